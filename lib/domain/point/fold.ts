@@ -1,0 +1,196 @@
+import Decimal from "decimal.js";
+import { HOUR, type Instant } from "#lib/domain/instant";
+import { currentAttempt, standing, type Standing } from "#lib/domain/point/attempt";
+import type { PointEvent } from "#lib/domain/point/history";
+import type { PointKind, PointState } from "#lib/domain/point/state";
+import { predecessors, type PlanLine, type PlanWait } from "#lib/domain/plan/plan";
+
+/** Why work may not begin at a point. */
+export type Block =
+  | { code: "predecessor"; line: string; state: PointState }
+  | { code: "expired"; line: string; wait: PlanWait; ranOutAt: Instant }
+  | { code: "too soon"; line: string; wait: PlanWait; notBefore: Instant };
+
+/** A wait between two points that is running or has run out. */
+export interface RunningWait {
+  wait: PlanWait;
+  /** The point that the wait is written at: the one that has to begin or be released. */
+  at: string;
+  since: Instant;
+  until: Instant;
+  over: boolean;
+}
+
+export interface PointStatus {
+  line: string;
+  state: PointState;
+  /** Number of the attempt that stands, or that a new submission would open. */
+  attempt: number;
+  standing: Standing;
+  /** Empty when work may begin here as far as the other points go. */
+  blocks: Block[];
+  /** Whether a submission may be made now. */
+  mayBegin: boolean;
+  /** Whether the points after this one may begin as far as this one goes. */
+  letsGo: boolean;
+  /** The instant at which this state changes by itself, or null. */
+  holdsUntil: Instant | null;
+  /** "At most" waits that started here and are not yet met. */
+  runningWaits: RunningWait[];
+  /** Log place of the last break upstream that this point has not been decided after; 0 for none. */
+  doubtSeq: number;
+}
+
+/** A point on another sheet that this one stands on. */
+export type OutsidePoint = Pick<PointStatus, "line" | "state" | "letsGo" | "doubtSeq" | "standing"> & { kind: PointKind; register: boolean };
+
+export interface SheetFacts {
+  lines: readonly PlanLine[];
+  /** Records of all points of the sheet, ascending by `seq`. */
+  events: readonly PointEvent[];
+  outside: readonly OutsidePoint[];
+  /** Registers that stand in for submissions at the project's continuous points. */
+  registers: { instruments: boolean; lots: boolean };
+  at: Instant;
+}
+
+/**
+ * Folds the records of one sheet into the state of every point at an instant. Nothing of it is stored as truth.
+ *
+ * - A hold point lets the next begin when it is released and current; a witness point when it is released, or inside
+ *   one resin batch when it is submitted with no value that fails; a record point when it is submitted with no value
+ *   that fails.
+ * - A rejection, reopening or withdrawal puts everything that stands on the point in doubt, until it is decided again.
+ * - When a maximum wait has run out the first of its two points shows expired and only the second is blocked.
+ */
+export function foldSheet(facts: SheetFacts): Map<string, PointStatus> {
+  const folded = new Map<string, PointStatus>();
+  const standings = new Map(
+    facts.lines.map((line) => [line.line, standing(line, facts.events.filter((event) => event.line === line.line))]),
+  );
+  const waits = facts.lines.flatMap((line) => runningWaits(line, standings, facts.at));
+  for (const line of facts.lines) {
+    const own = standings.get(line.line);
+    if (own) folded.set(line.line, foldPoint(line, own, facts, folded, waits));
+  }
+  return folded;
+}
+
+function foldPoint(
+  line: PlanLine,
+  own: Standing,
+  facts: SheetFacts,
+  folded: ReadonlyMap<string, PointStatus>,
+  waits: readonly RunningWait[],
+): PointStatus {
+  const before = predecessors(facts.lines, line);
+  const doubtSeq = Math.max(0, ...before.map((id) => breakBehind(id, facts, folded)));
+  const started = waits.filter(({ wait, over, at }) => wait.kind === "at most" && wait.from === line.line && (over || at !== line.line));
+  const common = { line: line.line, standing: own, attempt: currentAttempt(own), doubtSeq, runningWaits: started };
+  if (line.notApplicable) {
+    return { ...common, state: "not applicable", blocks: [], mayBegin: false, letsGo: true, holdsUntil: null };
+  }
+  if (line.register) {
+    const kept = facts.registers[line.register];
+    return { ...common, state: kept ? "released" : "open", blocks: [], mayBegin: false, letsGo: kept, holdsUntil: null };
+  }
+  const blocks = blocksOf(line, before, facts, folded, waits);
+  const expired = started.find((wait) => wait.over);
+  const state = stateOf(own, { blocked: blocks.length > 0, inDoubt: doubtSeq > own.lastDecisionSeq && doubtSeq > seqOf(own), expired: Boolean(expired) });
+  const attempt = own.trail && state !== "expired" ? own.attempts.length : currentAttempt(own);
+  return {
+    ...common,
+    attempt,
+    state,
+    blocks,
+    // The access check is renewed with every shift, so it may be entered again while its last entry still stands.
+    mayBegin: blocks.length === 0 && (["open", "rejected", "expired"].includes(state) || (state === "released" && line.gate === "is the gate")),
+    letsGo: letsGo(line, own, state),
+    holdsUntil: earliest([
+      ...started.filter((wait) => !wait.over).map((wait) => wait.until),
+      ...blocks.flatMap((block) => (block.code === "too soon" ? [block.notBefore] : [])),
+    ]),
+  };
+}
+
+function seqOf(own: Standing): number {
+  return own.trail?.submission.seq ?? Number.POSITIVE_INFINITY;
+}
+
+function stateOf(own: Standing, now: { blocked: boolean; inDoubt: boolean; expired: boolean }): PointState {
+  if (!own.trail) {
+    if (own.refusal?.outcome === "reject") return "rejected";
+    return now.blocked ? "not open" : "open";
+  }
+  if (now.inDoubt) return "in doubt";
+  if (now.expired) return "expired";
+  if (own.released) return "released";
+  return own.checked ? "QC checked" : "submitted";
+}
+
+function letsGo(line: PlanLine, own: Standing, state: PointState): boolean {
+  if (state === "in doubt") return false;
+  if (own.released) return true;
+  if (!own.trail || own.trail.submission.worst === "fails") return false;
+  return line.kind === "R";
+}
+
+/** A batch point lets go inside its batch as soon as it is submitted with no value that fails. */
+function letsGoInBatch(line: PlanLine, before: PlanLine | undefined, status: PointStatus): boolean {
+  if (!line.batch || before?.batch !== line.batch || status.state === "in doubt") return false;
+  return status.standing.trail !== null && status.standing.trail.submission.worst !== "fails";
+}
+
+function blocksOf(
+  line: PlanLine,
+  before: readonly string[],
+  facts: SheetFacts,
+  folded: ReadonlyMap<string, PointStatus>,
+  waits: readonly RunningWait[],
+): Block[] {
+  const unmet = before.flatMap((id): Block[] => {
+    const status = folded.get(id);
+    if (status) {
+      const open = status.letsGo || letsGoInBatch(line, facts.lines.find((one) => one.line === id), status);
+      return open ? [] : [{ code: "predecessor", line: id, state: status.state }];
+    }
+    const outside = facts.outside.find((one) => one.line === id);
+    if (outside?.letsGo) return [];
+    return [{ code: "predecessor", line: id, state: outside?.state ?? "not open" }];
+  });
+  const timed = waits.filter((one) => one.at === line.line).flatMap(({ wait, until, over }): Block[] => {
+    if (wait.kind === "at least") return over ? [] : [{ code: "too soon", line: wait.from, wait, notBefore: until }];
+    return over ? [{ code: "expired", line: wait.from, wait, ranOutAt: until }] : [];
+  });
+  return [...unmet, ...timed];
+}
+
+function breakBehind(id: string, facts: SheetFacts, folded: ReadonlyMap<string, PointStatus>): number {
+  const status = folded.get(id);
+  if (status) return Math.max(status.standing.brokenSeq, status.doubtSeq);
+  const outside = facts.outside.find((one) => one.line === id);
+  return outside ? Math.max(outside.standing.brokenSeq, outside.doubtSeq) : 0;
+}
+
+/** The waits written at a point, as far as the point they start from has ended its work and this one has not met them. */
+function runningWaits(line: PlanLine, standings: ReadonlyMap<string, Standing>, at: Instant): RunningWait[] {
+  if (line.notApplicable) return [];
+  return line.waits.flatMap((wait): RunningWait[] => {
+    const since = standings.get(wait.from)?.trail?.submission.workEnded;
+    const own = standings.get(line.line);
+    if (since === undefined || !own) return [];
+    const until = since + new Decimal(wait.hours).times(HOUR).toNumber();
+    if (wait.kind === "at most" && metBy(own, wait.until, since, until)) return [];
+    return [{ wait, at: line.line, since, until, over: wait.kind === "at most" ? at > until : at >= until }];
+  });
+}
+
+function metBy(own: Standing, event: PlanWait["until"], since: Instant, until: Instant): boolean {
+  if (event === "released") return own.released;
+  const trails = own.attempts.flatMap((attempt) => attempt.submissions);
+  return trails.some(({ submission, withdrawn }) => !withdrawn && submission.workBegan >= since && submission.workBegan <= until);
+}
+
+function earliest(instants: readonly Instant[]): Instant | null {
+  return instants.length > 0 ? Math.min(...instants) : null;
+}

@@ -1,0 +1,16 @@
+import { shiftOf, type Shift } from "#lib/domain/clock/site-time";
+import type { Instant } from "#lib/domain/instant";
+import type { Standing } from "#lib/domain/point/attempt";
+
+/**
+ * Whether a shift's access check stands for work that began at an instant: a released entry whose own work lies in the
+ * same shift. Its lapse at the end of the shift reopens nothing.
+ */
+export function gateStands(gate: Standing, workBegan: Instant, zone: string, shift: Shift): boolean {
+  const wanted = shiftOf(workBegan, zone, shift).date;
+  const trails = gate.attempts.flatMap(({ submissions }) => submissions);
+  return trails.some(
+    ({ submission, withdrawn, decisions }) =>
+      !withdrawn && decisions.at(-1)?.outcome === "release" && shiftOf(submission.workEnded, zone, shift).date === wanted,
+  );
+}

@@ -1,0 +1,152 @@
+import { z } from "zod";
+import { POINT_KINDS } from "#lib/domain/point/state";
+import { DecimalText, RuleSchema } from "#lib/domain/requirement/rule";
+
+export const ROLES = [
+  "crew member",
+  "crew lead",
+  "QC manager",
+  "inspector",
+  "delegate",
+  "engineer",
+  "owner",
+  "administrator",
+] as const;
+export type Role = (typeof ROLES)[number];
+
+const Words = z.string().min(1).max(400);
+const Id = z.string().regex(/^[a-z][a-zA-Z0-9-]{0,39}$/);
+export const LineIdSchema = z.string().regex(/^P?\d{1,2}[a-z]?$/);
+
+/** What the tool works out itself from other quantities of the same point, named in `from`. */
+const DerivedSchema = z.strictObject({
+  formula: z.enum(["embedment", "ratio error", "dew margin", "elapsed", "cure", "maturity"]),
+  from: z.array(Id),
+});
+
+export const QuantitySchema = z.strictObject({
+  id: Id,
+  name: Words,
+  rule: RuleSchema,
+  /** Class of instrument that has to be named with the value, such as "torque wrench". */
+  instrument: Words.nullable(),
+  derived: DerivedSchema.nullable(),
+  hint: Words.nullable(),
+});
+export type Quantity = z.infer<typeof QuantitySchema>;
+
+export const PhotoSubjectSchema = z.strictObject({
+  id: Id,
+  name: Words,
+  count: z.int().min(1).max(60),
+  hint: Words.nullable(),
+  /** Other bounds than the point's own, where the subject asks for them. */
+  window: z.enum(["point", "since lift began", "last look"]),
+});
+export type PhotoSubject = z.infer<typeof PhotoSubjectSchema>;
+
+const WaitSchema = z.strictObject({
+  kind: z.enum(["at least", "at most"]),
+  /** The point whose "work ended" starts the wait. */
+  from: LineIdSchema,
+  hours: DecimalText,
+  /** What at this point ends an "at most" wait. */
+  until: z.enum(["began", "released"]),
+  name: Words,
+});
+export type Wait = z.infer<typeof WaitSchema>;
+
+const ReleaseSchema = z.strictObject({
+  /** Roles that may decide. With `all`, one decision of each is needed. */
+  roles: z.array(z.enum(ROLES)).min(1),
+  all: z.boolean(),
+  /** Recorded as released by the system as soon as it is submitted with every value meeting. */
+  automatic: z.boolean(),
+  /** Roles that decide when a value fails, with the reason the contract gives them that power. */
+  whenFails: z.array(z.enum(ROLES)),
+});
+
+export const PlanLineSchema = z.strictObject({
+  line: LineIdSchema,
+  name: Words,
+  kind: z.enum(POINT_KINDS),
+  /** Null when the point applies; otherwise the stated reason why it does not. */
+  notApplicable: Words.nullable(),
+  after: z.array(LineIdSchema),
+  waits: z.array(WaitSchema),
+  /** Points in one resin batch let each other begin when submitted with no value that fails. */
+  batch: Id.nullable(),
+  /** The access check is the gate of a shift and bent; work under the gate may begin only while it is current. */
+  gate: z.enum(["is the gate", "under the gate", "free"]),
+  /** The points whose work hides this one. */
+  hiddenBy: z.array(LineIdSchema),
+  quantities: z.array(QuantitySchema),
+  photos: z.array(PhotoSubjectSchema),
+  documents: z.array(z.strictObject({ id: Id, name: Words, required: z.boolean() })),
+  lots: z.array(z.strictObject({ id: Id, name: Words, kind: Words })),
+  submits: z.array(z.enum(ROLES)),
+  release: ReleaseSchema,
+  /** Where the point is judged from a register and nothing is submitted at it. */
+  register: z.enum(["instruments", "lots"]).nullable(),
+});
+export type PlanLineSpec = z.infer<typeof PlanLineSchema>;
+
+export const CORES = ["H", "square", "round"] as const;
+
+export const RequirementSetSchema = z
+  .strictObject({
+    type: z.string().regex(/^[A-Z]$/),
+    name: Words,
+    core: z.enum(CORES),
+    /** Facts that the drawings of a pile need, in the unit of the specification. */
+    jacket: z.strictObject({
+      insideDiameterIn: DecimalText,
+      heightIn: DecimalText,
+      layers: z.int().min(1).max(6),
+      spacerRings: z.int().min(0).max(20),
+      tieSets: z.int().min(0).max(40),
+      clamps: z.int().min(0).max(40),
+      bars: z.int().min(0).max(60),
+    }),
+    lines: z.array(PlanLineSchema).min(1),
+  })
+  .superRefine(({ lines }, context) => reportLineFaults(lines, [], context));
+export type RequirementSet = z.infer<typeof RequirementSetSchema>;
+
+/** A requirement set for the project sheet and one for each pile type, issued together under one revision letter. */
+export const RevisionSchema = z
+  .strictObject({
+    format: z.literal(1),
+    letter: z.string().regex(/^[A-Z]$/),
+    title: Words,
+    projectLines: z.array(PlanLineSchema).min(1),
+    sets: z.array(RequirementSetSchema).min(1),
+  })
+  .superRefine(({ projectLines }, context) => reportLineFaults(projectLines, ["projectLines"], context));
+export type Revision = z.infer<typeof RevisionSchema>;
+
+type Reporter = { addIssue(issue: { code: "custom"; path: (string | number)[]; message: string }): void };
+
+/** A line may only stand on lines before it, so the plan can be walked once from top to bottom. */
+function reportLineFaults(lines: readonly PlanLineSpec[], path: (string | number)[], context: Reporter): void {
+  const seen = new Set<string>();
+  lines.forEach((line, index) => {
+    const fault = (message: string) => context.addIssue({ code: "custom", path: [...path, "lines", index], message });
+    if (seen.has(line.line)) fault(`Point ${line.line} is written twice.`);
+    for (const before of line.after) {
+      const known = seen.has(before) || (before.startsWith("P") && !line.line.startsWith("P"));
+      if (!known) fault(`Point ${line.line} stands on ${before}, which is not a point before it.`);
+    }
+    for (const wait of line.waits) {
+      if (!seen.has(wait.from)) fault(`Point ${line.line} waits for ${wait.from}, which is not a point before it.`);
+    }
+    const ids = new Set(line.quantities.map((quantity) => quantity.id));
+    if (ids.size !== line.quantities.length) fault(`Point ${line.line} names one quantity twice.`);
+    for (const quantity of line.quantities) {
+      for (const source of quantity.derived?.from ?? []) {
+        if (!ids.has(source)) fault(`${quantity.name} is worked out from ${source}, which the point does not measure.`);
+      }
+    }
+    seen.add(line.line);
+  });
+}

@@ -1,0 +1,54 @@
+import { itemRule, type ItemRule, type Rule } from "#lib/domain/requirement/rule";
+
+/** A requirement as it is shown beside a value: "≥ 7.0 in", "65 … 72 ft·lbf", "100 : 38 by mass, ± 3 %". */
+export function requirementWords(rule: Rule): string {
+  return itemWords(itemRule(rule));
+}
+
+function itemWords(rule: ItemRule): string {
+  switch (rule.form) {
+    case "min":
+      return `${rule.inclusive ? "≥" : ">"} ${amount(rule.limit, rule.unit)}`;
+    case "max":
+      return `${rule.inclusive ? "≤" : "<"} ${amount(rule.limit, rule.unit)}`;
+    case "range":
+      return `${rule.inclusiveMin ? "" : "over "}${rule.min} … ${rule.inclusiveMax ? "" : "under "}${amount(rule.max, rule.unit)}`;
+    case "nominal":
+      return rule.plus === rule.minus
+        ? `${amount(rule.nominal, rule.unit)} ± ${rule.plus}`
+        : `${amount(rule.nominal, rule.unit)} + ${rule.plus} − ${rule.minus}`;
+    case "exact":
+      return rule.value;
+    case "count":
+      return rule.exactly !== null ? `${rule.exactly}` : `≥ ${rule.atLeast ?? 0}`;
+    case "grade":
+      return `${rule.atLeast} or better`;
+    case "ratio":
+      return `${rule.a} : ${rule.b} by ${rule.basis}, ± ${rule.tolerancePct} %`;
+    case "elapsed":
+      return elapsedWords(rule);
+    case "cure":
+      return `${rule.hours} h at ${rule.referenceC} °C${rule.minimumC === null ? "" : `, ${UNDER_MINIMUM[rule.underMinimum]} under ${rule.minimumC} °C`}`;
+    case "maturity":
+      return `${rule.degreeHours} °C·h above ${rule.datumC} °C`;
+    case "statement":
+      return "stated";
+    case "recorded":
+      return "recorded";
+    case "all of":
+      return rule.rules.map(itemWords).join(" and ");
+    case "any of":
+      return rule.rules.map(itemWords).join(" or ");
+  }
+}
+
+const UNDER_MINIMUM = { pause: "paused", restart: "begun again", void: "void" } as const;
+
+function elapsedWords({ from, to, atLeastHours, atMostHours }: Extract<ItemRule, { form: "elapsed" }>): string {
+  const limits = [atLeastHours && `≥ ${atLeastHours} h`, atMostHours && `≤ ${atMostHours} h`].filter(Boolean).join(", ");
+  return `${limits} from the ${from.event === "began" ? "beginning" : "end"} of point ${from.line} to the ${to === "began" ? "beginning" : "end"} of this`;
+}
+
+function amount(number: string, unit: string): string {
+  return unit === "1" ? number : `${number} ${unit}`;
+}
