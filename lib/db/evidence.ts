@@ -1,0 +1,73 @@
+import type { Instant } from "#lib/domain/instant";
+import type { Reading } from "#lib/domain/clock/temperature-clock";
+import { DomainError } from "#lib/domain/refusal";
+import type { Tx } from "#lib/db/client";
+import type { PhotoBody } from "#lib/records/kind";
+
+export type Photo = Omit<PhotoBody, "kind" | "receivedAt"> & { projectId: string; seq: number; receivedAt: Instant };
+
+function toPhoto({ projectId, seq, body }: { projectId: string; seq: number; body: string }): Photo {
+  const { kind: _kind, receivedAt, ...photo } = JSON.parse(body) as PhotoBody;
+  return { ...photo, projectId, seq, receivedAt: Date.parse(receivedAt) };
+}
+
+const photoFields = { projectId: true, seq: true, body: true } as const;
+
+/** Photos received for a sheet, or for one of its points, in the order they came. */
+export async function listPhotos(tx: Tx, sheet: string, line?: string): Promise<Photo[]> {
+  const rows = await tx.photo.findMany({ where: { sheet, ...(line ? { line } : {}) }, orderBy: { seq: "asc" }, select: photoFields });
+  return rows.map(toPhoto);
+}
+
+export async function getPhoto(tx: Tx, id: string): Promise<Photo> {
+  const row = await tx.photo.findUnique({ where: { id }, select: photoFields });
+  if (!row) throw new DomainError("not-found", "There is no such photo.");
+  return toPhoto(row);
+}
+
+/** Other receipts of the same file in a project: the same bytes may show one thing only. */
+export async function findSameFile(tx: Tx, projectId: string, sha256: string): Promise<Photo[]> {
+  const rows = await tx.photo.findMany({ where: { projectId, sha256 }, orderBy: { seq: "asc" }, select: photoFields });
+  return rows.map(toPhoto);
+}
+
+export interface DocumentOnFile {
+  id: string;
+  projectId: string;
+  sheet: string;
+  line: string;
+  use: string;
+  title: string;
+  sha256: string;
+  bytes: number;
+  seq: number;
+  receivedAt: Instant;
+  byId: string;
+}
+
+export async function listDocuments(tx: Tx, sheet: string, line?: string): Promise<DocumentOnFile[]> {
+  const rows = await tx.document.findMany({ where: { sheet, ...(line ? { line } : {}) }, orderBy: { seq: "asc" } });
+  return rows.map((row) => ({ ...row, receivedAt: row.receivedAt.getTime() }));
+}
+
+export async function getDocument(tx: Tx, id: string): Promise<DocumentOnFile> {
+  const row = await tx.document.findUnique({ where: { id } });
+  if (!row) throw new DomainError("not-found", "There is no such document.");
+  return { ...row, receivedAt: row.receivedAt.getTime() };
+}
+
+export interface ReadingOnFile extends Reading {
+  id: string;
+  line: string;
+  asTyped: string;
+  byId: string;
+  enteredAt: Instant;
+}
+
+/** Temperatures typed for the clocks of a sheet, by the time they were read. */
+export async function listReadings(tx: Tx, sheet: string): Promise<ReadingOnFile[]> {
+  const rows = await tx.reading.findMany({ where: { sheet }, orderBy: [{ at: "asc" }, { seq: "asc" }] });
+  return rows.map(({ id, line, at, celsius, asTyped, byId, enteredAt }) => ({
+    id, line, at: at.getTime(), celsius: Number(celsius), asTyped, byId, enteredAt: enteredAt.getTime(),
+  }));
+}

@@ -1,0 +1,89 @@
+import type { Instant } from "#lib/domain/instant";
+import { applyRecord } from "#lib/db/apply-record";
+import type { Tx } from "#lib/db/client";
+import { canonicalBytes, sha256 } from "#lib/records/canonical";
+import { signHead } from "#lib/records/head";
+import { signBytes, type SigningKey } from "#lib/records/key";
+import { RecordSchema, type RecordBody, type RecordKind } from "#lib/records/kind";
+import { nextEntry } from "#lib/records/log";
+
+/** Kinds after which the head of the log is signed, because somebody will rely on the log as it stands there. */
+const SIGNED_KINDS: ReadonlySet<RecordBody["kind"]> = new Set(["decision", "acceptance", "closeout", "revision"]);
+
+/** What happened, as the log says it. */
+const ACTS: Record<RecordKind, string> = {
+  project: "project opened",
+  member: "member joined",
+  departure: "member left",
+  qualification: "qualification recorded",
+  revision: "revision approved",
+  pile: "pile added",
+  instrument: "instrument registered",
+  calibration: "instrument calibrated",
+  lot: "lot received",
+  photo: "photo received",
+  document: "document received",
+  temperature: "temperature read",
+  submission: "point submitted",
+  withdrawal: "submission withdrawn",
+  check: "submission checked",
+  decision: "point decided",
+  acceptance: "pile accepted",
+  closeout: "closeout issued",
+};
+
+export interface Filed {
+  seq: number;
+  digest: string;
+  at: Instant;
+}
+
+/**
+ * Files one record: its canonical bytes, the log entry that puts it into force, and the rows that pages read, all in
+ * the caller's transaction. Decisions and acceptances carry the server's signature over their bytes.
+ *
+ * @param actor person id, or "system".
+ */
+export async function fileRecord(
+  tx: Tx,
+  key: SigningKey,
+  { projectId, actor, at, body }: { projectId: string; actor: string; at: Instant; body: RecordBody },
+): Promise<Filed> {
+  const record = RecordSchema.parse(body);
+  const bytes = canonicalBytes(record);
+  const digest = sha256(bytes);
+  const iso = new Date(at).toISOString();
+  const previous = await tx.logEntry.findFirst({ where: { projectId }, orderBy: { seq: "desc" }, select: { bytes: true } });
+  const { entry, bytes: entryBytes, digest: entryDigest } = nextEntry(previous?.bytes ?? null, {
+    project: projectId,
+    at: iso,
+    actor,
+    type: ACTS[record.kind],
+    ref: { kind: record.kind, digest },
+  });
+  await tx.record.create({ data: { digest, projectId, kind: record.kind, bytes: new Uint8Array(bytes) } });
+  await tx.logEntry.create({
+    data: { projectId, seq: entry.seq, digest: entryDigest, bytes: new Uint8Array(entryBytes), at: new Date(at), actor, type: entry.type, refDigest: digest },
+  });
+  await applyRecord(tx, { projectId, seq: entry.seq, at: new Date(at), digest }, record);
+  if ("attestation" in record) {
+    await tx.signature.create({ data: { digest, keyId: key.id, signature: signBytes(key, bytes), attestation: record.attestation } });
+  }
+  if (SIGNED_KINDS.has(record.kind)) {
+    const head = signHead(key, { project: projectId, size: entry.seq, last: entryDigest, at: iso });
+    await tx.head.create({ data: { projectId, size: entry.seq, bytes: new Uint8Array(head.bytes), signature: head.signature, keyId: key.id } });
+  }
+  return { seq: entry.seq, digest, at };
+}
+
+export interface LogHead {
+  seq: number;
+  digest: string;
+  at: Instant;
+}
+
+/** The last entry of a project's log, for the title block; null before the first. */
+export async function logHead(tx: Tx, projectId: string): Promise<LogHead | null> {
+  const last = await tx.logEntry.findFirst({ where: { projectId }, orderBy: { seq: "desc" }, select: { seq: true, digest: true, at: true } });
+  return last && { seq: last.seq, digest: last.digest, at: last.at.getTime() };
+}

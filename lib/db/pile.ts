@@ -1,0 +1,109 @@
+import type { Instant } from "#lib/domain/instant";
+import { OverrideSchema, type Override } from "#lib/domain/plan/plan";
+import type { PileState, PointState } from "#lib/domain/point/state";
+import { DomainError } from "#lib/domain/refusal";
+import type { Tx } from "#lib/db/client";
+import type { AcceptanceBody } from "#lib/records/kind";
+
+export interface Pile {
+  id: string;
+  projectId: string;
+  bent: string;
+  row: string;
+  mark: string;
+  type: string;
+  latitude: number | null;
+  longitude: number | null;
+  overrides: Override[];
+  state: PileState;
+  startedAt: Instant | null;
+  holdsUntil: Instant | null;
+}
+
+type PileRow = NonNullable<Awaited<ReturnType<Tx["pile"]["findUnique"]>>>;
+
+function toPile(row: PileRow): Pile {
+  return {
+    id: row.id,
+    projectId: row.projectId,
+    bent: row.bentId.slice(row.projectId.length + 1),
+    row: row.row,
+    mark: row.mark,
+    type: row.type,
+    latitude: row.latitude === null ? null : Number(row.latitude),
+    longitude: row.longitude === null ? null : Number(row.longitude),
+    overrides: OverrideSchema.array().parse(JSON.parse(row.overrides)),
+    state: row.state as PileState,
+    startedAt: row.startedAt?.getTime() ?? null,
+    holdsUntil: row.holdsUntil?.getTime() ?? null,
+  };
+}
+
+export async function listPiles(tx: Tx, projectId: string): Promise<Pile[]> {
+  const rows = await tx.pile.findMany({ where: { projectId }, orderBy: [{ bentId: "asc" }, { row: "asc" }] });
+  return rows.map(toPile);
+}
+
+export async function findPile(tx: Tx, projectId: string, by: { id: string } | { mark: string }): Promise<Pile | null> {
+  const row = await tx.pile.findFirst({ where: { projectId, ...by } });
+  return row && toPile(row);
+}
+
+export async function getPile(tx: Tx, projectId: string, by: { id: string } | { mark: string }): Promise<Pile> {
+  const pile = await findPile(tx, projectId, by);
+  if (!pile) throw new DomainError("not-found", "There is no such pile.");
+  return pile;
+}
+
+export interface PointRow {
+  sheet: string;
+  line: string;
+  state: PointState;
+  attempt: number;
+  mayBegin: boolean;
+  since: Instant | null;
+  holdsUntil: Instant | null;
+}
+
+/** The projection of every point of a project, as the records last left it. */
+export async function listPointRows(tx: Tx, projectId: string): Promise<PointRow[]> {
+  const rows = await tx.point.findMany({ where: { projectId } });
+  return rows.map(({ sheet, line, state, attempt, mayBegin, since, holdsUntil }) => ({
+    sheet, line, state: state as PointState, attempt, mayBegin, since: since?.getTime() ?? null, holdsUntil: holdsUntil?.getTime() ?? null,
+  }));
+}
+
+/** Writes the projection of one sheet. It can be made again from the log at any time with the same result. */
+export async function saveProjection(
+  tx: Tx,
+  projectId: string,
+  sheet: string,
+  points: readonly Omit<PointRow, "sheet">[],
+  pile: { state: PileState; startedAt: Instant | null; holdsUntil: Instant | null } | null,
+): Promise<void> {
+  const before = new Map((await tx.point.findMany({ where: { sheet } })).map((row) => [row.line, row]));
+  const date = (instant: Instant | null): Date | null => (instant === null ? null : new Date(instant));
+  for (const { line, state, attempt, mayBegin, since, holdsUntil } of points) {
+    const data = { state, attempt, mayBegin, since: date(since), holdsUntil: date(holdsUntil) };
+    const row = before.get(line);
+    const same =
+      row &&
+      row.state === state &&
+      row.attempt === attempt &&
+      row.mayBegin === mayBegin &&
+      (row.since?.getTime() ?? null) === since &&
+      (row.holdsUntil?.getTime() ?? null) === holdsUntil;
+    if (same) continue;
+    await tx.point.upsert({ where: { sheet_line: { sheet, line } }, create: { sheet, line, projectId, ...data }, update: data });
+  }
+  if (pile) {
+    await tx.pile.update({ where: { id: sheet }, data: { state: pile.state, startedAt: date(pile.startedAt), holdsUntil: date(pile.holdsUntil) } });
+  }
+}
+
+export type Acceptance = AcceptanceBody & { seq: number; digest: string };
+
+export async function listAcceptances(tx: Tx, projectId: string, pileId?: string): Promise<Acceptance[]> {
+  const rows = await tx.acceptance.findMany({ where: { projectId, ...(pileId ? { pileId } : {}) }, orderBy: { seq: "asc" } });
+  return rows.map(({ body, seq, digest }) => ({ ...(JSON.parse(body) as AcceptanceBody), seq, digest }));
+}

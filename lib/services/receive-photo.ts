@@ -1,0 +1,102 @@
+import { randomUUID } from "node:crypto";
+import type { DeviceClaims } from "#lib/domain/photo/claims";
+import { DomainError } from "#lib/domain/refusal";
+import { findSameFile, type Photo } from "#lib/db/evidence";
+import { fileRecord } from "#lib/db/journal";
+import { receiveImage, type KeptImage } from "#lib/photos/intake";
+import type { RecordOf } from "#lib/records/kind";
+import { inProject, requireMember, type Asking } from "#lib/services/ask";
+import { getLine, loadSheet, type Sheet } from "#lib/services/sheet";
+
+export interface IncomingPhoto {
+  /** Made where the photo is taken, so that sending twice is one receipt. Made here when absent. */
+  id?: string;
+  sheet: string;
+  line: string;
+  subject: string;
+  stream: AsyncIterable<Uint8Array>;
+  declaredLength?: number;
+  declaredSha256?: string;
+  fileName?: string;
+  device?: DeviceClaims;
+}
+
+export interface PhotoReceipt {
+  id: string;
+  sha256: string;
+  bytes: number;
+  receivedAt: string;
+  seq: number;
+}
+
+/**
+ * Receives a photo for a subject of a point. The original is on disk before the record is made, and the record before
+ * this returns. Whether the photo is in order is judged where it is shown; nothing is thrown away for being late.
+ */
+export async function receivePhoto(asking: Asking, incoming: IncomingPhoto): Promise<PhotoReceipt> {
+  await refuseBeforeReading(asking, incoming);
+  const { stream, declaredLength, declaredSha256, fileName, device } = incoming;
+  const kept = await receiveImage({
+    stream,
+    dataDir: asking.house.dataDir,
+    ...(declaredLength === undefined ? {} : { declaredLength }),
+    ...(declaredSha256 === undefined ? {} : { declaredSha256 }),
+    ...(fileName === undefined ? {} : { fileName }),
+    ...(device === undefined ? {} : { device }),
+  });
+  if (!kept.ok) throw new DomainError("invalid", kept.refusal.sentence, [{ field: kept.refusal.code, message: kept.refusal.sentence }]);
+
+  return inProject(asking, "send photo", async (tx, member, at) => {
+    const sheet = await loadSheet(tx, asking.project, incoming.sheet, at);
+    const { status } = getLine(sheet, incoming.line);
+    const same = await findSameFile(tx, asking.project.id, kept.sha256);
+    const again = same.find((one) => one.id === incoming.id || (one.sheet === sheet.id && one.line === incoming.line && one.subject === incoming.subject));
+    if (again) return receiptOf(again);
+    const body: RecordOf<"photo"> = {
+      kind: "photo",
+      id: incoming.id ?? randomUUID(),
+      sheet: sheet.id,
+      line: incoming.line,
+      attempt: status.attempt,
+      subject: incoming.subject,
+      sha256: kept.sha256,
+      bytes: kept.bytes,
+      mediaType: kept.mediaType,
+      extension: kept.extension,
+      width: kept.width,
+      height: kept.height,
+      claims: kept.claims,
+      flags: [...kept.flags, ...repeatFlag(kept, same, sheet)],
+      preview: kept.preview,
+      by: member.personId,
+      receivedAt: new Date(at).toISOString(),
+    };
+    const { seq } = await fileRecord(tx, asking.house.key, { projectId: asking.project.id, actor: member.personId, at, body });
+    return { id: body.id, sha256: body.sha256, bytes: body.bytes, receivedAt: body.receivedAt, seq };
+  });
+}
+
+/** Looks at what can be refused before a byte is read: the person, the point, the subject. */
+async function refuseBeforeReading(asking: Asking, { sheet: id, line: lineId, subject }: IncomingPhoto): Promise<void> {
+  const tx = asking.house.db.read;
+  await requireMember(tx, asking, "send photo");
+  const sheet = await loadSheet(tx, asking.project, id, await asking.house.now(asking.project));
+  const { line } = getLine(sheet, lineId);
+  if (line.notApplicable) throw new DomainError("blocked", `Point ${lineId} does not apply to this pile: ${line.notApplicable}`);
+  if (!line.photos.some((one) => one.id === subject)) {
+    const subjects = line.photos.map((one) => one.id).join(", ");
+    const message = subjects ? `Point ${lineId} asks for photos of: ${subjects}.` : `Point ${lineId} asks for no photos.`;
+    throw new DomainError("invalid", message, [{ field: "subject", message }]);
+  }
+}
+
+function repeatFlag(kept: KeptImage, same: readonly Photo[], sheet: Sheet): RecordOf<"photo">["flags"] {
+  const [first] = same;
+  if (!first) return [];
+  const where = first.sheet === sheet.id ? `point ${first.line}` : `another pile, point ${first.line}`;
+  return [{ code: "DUP_EXACT", measured: `same file as ${where}, received ${new Date(first.receivedAt).toISOString()}`, limit: `SHA-256 ${kept.sha256.slice(0, 12)}… once` }];
+}
+
+function receiptOf({ id, sha256, bytes, receivedAt, seq }: Photo): PhotoReceipt {
+  return { id, sha256, bytes, receivedAt: new Date(receivedAt).toISOString(), seq };
+}
