@@ -1,0 +1,66 @@
+import { describe, expect, it } from "vitest";
+
+import type { DerivedInstant } from "#lib/domain/photo/derived-instant";
+import { orderVerdict } from "#lib/domain/photo/order";
+import { at } from "#tests/domain/photo/claims-factory";
+
+const day = (time: string) => at(`2026-10-20T${time}Z`);
+const clock = (instant: number) => new Date(instant).toISOString().slice(11, 19);
+const taken = (uncertaintySeconds: number | null, ...times: string[]): DerivedInstant => ({
+  instant: times.length === 1 ? day(times[0]!) : null,
+  hypotheses: times.map(day),
+  basis: times.length === 0 ? "NONE" : "EXIF_OFFSET",
+  uncertaintySeconds,
+  cameraSays: null,
+  cameraOffsetSeconds: null,
+  cameraDriftSeconds: null,
+  flags: [],
+});
+const WINDOW = { from: day("09:05:00"), to: day("10:40:00") };
+const RECEIVED = day("20:00:00");
+
+describe("the order verdict", () => {
+  it.each([
+    [taken(60, "10:12:00"), "in order", null, "taken 10:12:00 ± 60 s, window 09:05:00 to 10:40:00: in order"],
+    [taken(60, "10:40:30"), "cannot tell", null, "taken 10:40:30 ± 60 s, window closes 10:40:00: cannot tell"],
+    [taken(60, "11:12:00"), "too late", 1920, "taken 11:12:00 ± 60 s, window closes 10:40:00: too late"],
+    [taken(60, "09:03:59"), "too early", 61, "taken 09:03:59 ± 60 s, window opens 09:05:00: too early"],
+    [taken(60, "09:04:00"), "cannot tell", null, "taken 09:04:00 ± 60 s, window opens 09:05:00: cannot tell"],
+    [taken(60, "09:06:00"), "in order", null, "taken 09:06:00 ± 60 s, window 09:05:00 to 10:40:00: in order"],
+    [taken(60, "10:39:00"), "in order", null, "taken 10:39:00 ± 60 s, window 09:05:00 to 10:40:00: in order"],
+    [taken(60, "10:39:01"), "cannot tell", null, "taken 10:39:01 ± 60 s, window closes 10:40:00: cannot tell"],
+    [taken(60, "10:41:00"), "cannot tell", null, "taken 10:41:00 ± 60 s, window closes 10:40:00: cannot tell"],
+    [taken(60, "10:41:01"), "too late", 61, "taken 10:41:01 ± 60 s, window closes 10:40:00: too late"],
+    [taken(4000, "09:50:00"), "cannot tell", null, "taken 09:50:00 ± 4000 s, window 09:05:00 to 10:40:00: cannot tell"],
+    [taken(2.15, "10:12:00"), "in order", null, "taken 10:12:00 ± 2.2 s, window 09:05:00 to 10:40:00: in order"],
+    [taken(60, "10:12:00", "11:12:00"), "cannot tell", null, "taken 10:12:00 or 11:12:00 ± 60 s, window closes 10:40:00: cannot tell"],
+    [taken(60, "11:12:00", "12:12:00"), "too late", 1920, "taken 11:12:00 or 12:12:00 ± 60 s, window closes 10:40:00: too late"],
+    [taken(60, "07:12:00", "08:12:00"), "too early", 3180, "taken 07:12:00 or 08:12:00 ± 60 s, window opens 09:05:00: too early"],
+    [taken(60, "20:01:01"), "clock in doubt", 61, "taken 20:01:01 ± 60 s, received 20:00:00: clock in doubt"],
+    [taken(60, "10:12:00", "21:12:00"), "in order", null, "taken 10:12:00 ± 60 s, window 09:05:00 to 10:40:00: in order"],
+    [taken(null), "no time", null, "no usable time: no time"],
+  ] as const)("%#: %s", (derived, verdict, bySeconds, words) => {
+    expect(orderVerdict(derived, WINDOW, RECEIVED, clock)).toEqual({ verdict, bySeconds, words });
+  });
+
+  it("judges against receipt where nothing comes before", () => {
+    expect(orderVerdict(taken(60, "00:00:00"), { from: null, to: RECEIVED }, RECEIVED, clock)).toEqual({
+      verdict: "in order",
+      bySeconds: null,
+      words: "taken 00:00:00 ± 60 s, window closes 20:00:00: in order",
+    });
+  });
+
+  it("cannot tell anything from a window that closes before it opens", () => {
+    expect(orderVerdict(taken(60, "12:00:00"), { from: day("13:00:00"), to: day("11:00:00") }, RECEIVED, clock).verdict).toBe("cannot tell");
+  });
+
+  it("doubts the clock, not the photo, when a phone's clock was found wrong and the readings differ", () => {
+    const derived: DerivedInstant = { ...taken(120, "10:12:00", "11:12:00"), flags: [{ code: "METADATA_CONFLICT", measured: "phone clock 3600 s behind the server", limit: "120 s" }] };
+    expect(orderVerdict(derived, WINDOW, RECEIVED, clock).verdict).toBe("clock in doubt");
+  });
+
+  it("says opens or closes by the bound that is missed", () => {
+    expect(orderVerdict(taken(60, "11:34:20"), { from: day("11:34:00"), to: day("15:00:00") }, RECEIVED, clock).words).toBe("taken 11:34:20 ± 60 s, window opens 11:34:00: cannot tell");
+  });
+});
