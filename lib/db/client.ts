@@ -30,6 +30,8 @@ export interface LastlookDatabase {
   read: PrismaClient;
   /** Runs `work` as one immediate transaction; nobody else writes meanwhile. */
   write<T>(work: (tx: Tx) => Promise<T>): Promise<T>;
+  /** Runs `work` over the database as it stands now, however long it takes and whatever is written meanwhile. */
+  snapshot<T>(work: (tx: Tx) => Promise<T>): Promise<T>;
   facts(): DatabaseFacts;
   close(): Promise<void>;
 }
@@ -37,13 +39,24 @@ export interface LastlookDatabase {
 class RecordDatabaseFactory extends PrismaBetterSqlite3 {
   override async connect(): ReturnType<PrismaBetterSqlite3["connect"]> {
     const adapter = await super.connect();
-    const client = (adapter as unknown as { client: Database.Database }).client;
-    setPragmas(client);
-    // The adapter opens transactions with a deferred BEGIN, which can fail half-way when another process writes.
+    setPragmas(clientOf(adapter));
+    return adapter;
+  }
+}
+
+/** The adapter opens transactions with a deferred BEGIN, which can fail half-way when another process writes. */
+class WritingDatabaseFactory extends RecordDatabaseFactory {
+  override async connect(): ReturnType<PrismaBetterSqlite3["connect"]> {
+    const adapter = await super.connect();
+    const client = clientOf(adapter);
     const prepare = client.prepare.bind(client) as (sql: string) => Database.Statement;
     client.prepare = ((sql: string) => prepare(sql === "BEGIN" ? "BEGIN IMMEDIATE" : sql)) as typeof client.prepare;
     return adapter;
   }
+}
+
+function clientOf(adapter: unknown): Database.Database {
+  return (adapter as { client: Database.Database }).client;
 }
 
 function setPragmas(client: Database.Database): void {
@@ -63,7 +76,7 @@ export function openDatabase(file: string): LastlookDatabase {
   const facts = checkDatabase(file);
   const read = new PrismaClient({ adapter: new RecordDatabaseFactory({ url: `file:${file}` }) });
   const writer = new PrismaClient({
-    adapter: new RecordDatabaseFactory({ url: `file:${file}` }),
+    adapter: new WritingDatabaseFactory({ url: `file:${file}` }),
     transactionOptions: { maxWait: 60_000, timeout: 60_000 },
   });
   let last: Promise<unknown> = Promise.resolve();
@@ -74,6 +87,13 @@ export function openDatabase(file: string): LastlookDatabase {
       const next = last.then(() => writer.$transaction(work));
       last = next.catch(() => undefined);
       return next;
+    },
+    snapshot: async (work) => {
+      const client = new PrismaClient({
+        adapter: new RecordDatabaseFactory({ url: `file:${file}` }),
+        transactionOptions: { maxWait: 60_000, timeout: 600_000 },
+      });
+      return client.$transaction(work).finally(() => client.$disconnect());
     },
     facts: () => facts,
     close: async () => {

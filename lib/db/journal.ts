@@ -69,11 +69,21 @@ export async function fileRecord(
   if ("attestation" in record) {
     await tx.signature.create({ data: { digest, keyId: key.id, signature: signBytes(key, bytes), attestation: record.attestation } });
   }
-  if (SIGNED_KINDS.has(record.kind)) {
-    const head = signHead(key, { project: projectId, size: entry.seq, last: entryDigest, at: iso });
-    await tx.head.create({ data: { projectId, size: entry.seq, bytes: new Uint8Array(head.bytes), signature: head.signature, keyId: key.id } });
-  }
+  if (SIGNED_KINDS.has(record.kind)) await saveHead(tx, key, projectId, { size: entry.seq, last: entryDigest, at: iso });
   return { seq: entry.seq, digest, at };
+}
+
+async function saveHead(tx: Tx, key: SigningKey, projectId: string, { size, last, at }: { size: number; last: string; at: string }): Promise<void> {
+  const head = signHead(key, { project: projectId, size, last, at });
+  await tx.head.create({ data: { projectId, size, bytes: new Uint8Array(head.bytes), signature: head.signature, keyId: key.id } });
+}
+
+/** Signs the head of the log as it stands, unless it is signed already; gives its size. */
+export async function signCurrentHead(tx: Tx, key: SigningKey, projectId: string, at: Instant): Promise<number> {
+  const last = await tx.logEntry.findFirstOrThrow({ where: { projectId }, orderBy: { seq: "desc" }, select: { seq: true, digest: true } });
+  const signed = await tx.head.findUnique({ where: { projectId_size: { projectId, size: last.seq } } });
+  if (!signed) await saveHead(tx, key, projectId, { size: last.seq, last: last.digest, at: new Date(at).toISOString() });
+  return last.seq;
 }
 
 export interface LogHead {
