@@ -103,7 +103,7 @@ async function packPhotos(dataDir: string, names: FileNames, sheet: Sheet, photo
     const submission = submissionOf(photo.id);
     const attempt = submission?.attempt ?? photo.attempt;
     const [view] = line ? viewPhotos(sheet, line, [photo], { attempt, beforeSeq: submission?.seq ?? Number.POSITIVE_INFINITY }) : [];
-    if (!line || !view) continue;
+    if (!line || !view) throw new Error(`Photo ${photo.id} was received for point ${photo.line}, which the plan does not have.`);
     const parts = { mark: sheet.pile?.mark ?? null, line: photo.line, attempt, subject: subjectName(line, photo.subject), takenAt: view.derived.instant };
     const bagPath = names.next("photos", { ...parts, mediaType: photo.mediaType });
     packed.push({ view, bagPath, preview: photo.preview === "made" ? await packPreview(dataDir, photo, names.next("view", { ...parts, mediaType: "image/jpeg" })) : null, submission });
@@ -299,6 +299,6 @@ function elevationOf(sheet: Sheet): ElevationData | null {
     jacketHeightIn: Number(set.jacket.heightIn),
     insideDiameterIn: Number(set.jacket.insideDiameterIn),
     core: set.core,
-    coreWidthIn: set.core === "square" ? 16 : set.core === "round" ? 13 : 12,
+    coreWidthIn: Number(set.coreWidthIn),
   };
 }

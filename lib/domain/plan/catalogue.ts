@@ -13,6 +13,7 @@ export interface SpecificationNumbers {
   type: string;
   name: string;
   core: RequirementSet["core"];
+  coreWidthIn: string;
   /** Line to the stated reason why it does not apply to the type. */
   notApplicable: Record<string, string>;
   jacket: RequirementSet["jacket"];
@@ -120,7 +121,7 @@ export function writeSet(n: SpecificationNumbers): RequirementSet {
     const because = n.notApplicable[one.line];
     return because ? { ...one, notApplicable: because, quantities: [], photos: [], lots: [], waits: [] } : one;
   });
-  return { type: n.type, name: n.name, core: n.core, jacket: n.jacket, lines };
+  return { type: n.type, name: n.name, core: n.core, coreWidthIn: n.coreWidthIn, jacket: n.jacket, lines };
 }
 
 /** Points 1 to 11: everything the jacket will hide, up to the last look. */

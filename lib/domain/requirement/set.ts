@@ -98,6 +98,8 @@ export const RequirementSetSchema = z
     type: z.string().regex(/^[A-Z]$/),
     name: Words,
     core: z.enum(CORES),
+    /** Width across the pile, inches, as drawn. */
+    coreWidthIn: DecimalText,
     /** Facts that the drawings of a pile need, in the unit of the specification. */
     jacket: z.strictObject({
       insideDiameterIn: DecimalText,

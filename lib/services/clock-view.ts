@@ -1,0 +1,95 @@
+import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
+import type { Instant } from "#lib/domain/instant";
+import { CLOCK_CAUTION } from "#lib/domain/plan/caution";
+import type { PlanLine } from "#lib/domain/plan/plan";
+import { itemRule } from "#lib/domain/requirement/rule";
+import type { RunningClock } from "#lib/domain/requirement/judge-point";
+import { clockOf, type Sheet } from "#lib/services/sheet";
+
+/** A cure or maturity clock as it is drawn. */
+export interface ClockView {
+  line: string;
+  title: string;
+  amount: string;
+  headline: string;
+  note: string;
+  paused: boolean;
+  startedAt: Instant;
+  earliest: Instant | null;
+  readings: { at: Instant; temperature: number; assumed: boolean }[];
+  minimum: number | null;
+  progress: number;
+  required: number;
+  unit: string;
+  stopped: { from: Instant; to: Instant }[];
+}
+
+const DONE_WORDS: Record<RunningClock["state"], string> = {
+  running: "",
+  done: "Reached",
+  paused: "Cannot tell yet",
+  void: "Cannot tell",
+  "no readings": "Cannot tell yet",
+};
+
+/** The clock of a point that has one and that runs or has run; null where it has not begun. */
+export function clockView(sheet: Sheet, line: PlanLine): ClockView | null {
+  const clock = clockOf(sheet, line);
+  const rule = line.quantities.map(({ rule: one }) => itemRule(one)).find((one) => one.form === "cure" || one.form === "maturity");
+  if (!clock || !rule) return null;
+  const { zone } = sheet.project;
+  const unit = clock.form === "cure" ? `h at ${rule.form === "cure" ? rule.referenceC : ""} °C` : "°C·h";
+  const places = clock.form === "cure" ? 2 : 0;
+  const minimum = rule.form === "cure" && rule.minimumC !== null ? Number(rule.minimumC) : null;
+  return {
+    line: line.line,
+    title: `${clock.form === "cure" ? "Cure clock" : "Maturity clock"}, point ${line.line}`,
+    amount: `${clock.progress.toFixed(places)} of ${clock.required} ${unit}`,
+    headline: headlineOf(clock, zone, sheet.at),
+    note: noteOf(clock, minimum),
+    paused: clock.state === "paused" || clock.state === "void" || clock.state === "no readings",
+    startedAt: clock.from,
+    earliest: clock.earliest,
+    readings: stepsOf(clock),
+    minimum,
+    progress: Number(clock.progress.toFixed(places)),
+    required: clock.required,
+    unit,
+    stopped: clock.segments.filter(({ rate }) => rate === 0).map(({ from, to }) => ({ from, to })),
+  };
+}
+
+function headlineOf(clock: RunningClock, zone: string, now: Instant): string {
+  if (clock.state === "running" && clock.earliest !== null) return `From ${whenNear(clock.earliest, zone, now)}`;
+  if (clock.state === "done" && clock.doneAt !== null) return `${DONE_WORDS.done} ${whenNear(clock.doneAt, zone, now)}`;
+  return DONE_WORDS[clock.state];
+}
+
+function noteOf(clock: RunningClock, minimumC: number | null): string {
+  switch (clock.state) {
+    case "running":
+      return `${CLOCK_CAUTION} If it stays at ${clock.lastC} °C.`;
+    case "done":
+      return CLOCK_CAUTION;
+    case "paused":
+      return `Paused: ${clock.lastC} °C${minimumC === null ? "" : `, minimum ${minimumC} °C`}. It counts again when it is warm enough.`;
+    case "void":
+      return "The temperature fell under the minimum, and the specification calls the cure void. The engineer decides.";
+    case "no readings":
+      return "No temperature has been read since it began. Log one.";
+  }
+}
+
+/** Each step of the clock begins at its own temperature; the last reading holds until another is read. */
+function stepsOf({ segments, from, lastC }: RunningClock): ClockView["readings"] {
+  const steps = segments.map(({ from: at, celsius, assumed }) => ({ at, temperature: celsius, assumed }));
+  if (lastC === null) return steps;
+  return [...steps, { at: segments.at(-1)?.to ?? from, temperature: lastC, assumed: false }];
+}
+
+/** A time within a week by its weekday, else with its date: "Thu 23:20". The offset stands where the clocks change in between. */
+export function whenNear(at: Instant, zone: string, now: Instant): string {
+  const near = Math.abs(at - now) < 6 * 24 * 3_600_000;
+  const offset = siteTime(at, zone).offset !== siteTime(now, zone).offset;
+  return near ? formatWhen(at, zone, { short: true, offset }) : formatWhen(at, zone, { offset });
+}
