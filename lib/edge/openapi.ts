@@ -1,0 +1,98 @@
+import { z } from "zod";
+import { ProblemSchema } from "#lib/edge/problem";
+import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
+
+interface Operation {
+  summary: string;
+  /** Success status and what it answers. */
+  answers: [status: number, description: string];
+  body?: z.ZodType;
+  /** A file as the raw body. */
+  file?: string;
+  query?: Record<string, string>;
+  headers?: Record<string, string>;
+  open?: true;
+}
+
+const UPLOAD_HEADERS = {
+  "x-content-sha256": "SHA-256 of the file in hex, as computed by the sender; what arrives is compared with it",
+  "x-file-name": "Name of the file, percent-encoded; shown, never used as a path",
+};
+
+/** Every endpoint, by path and method. The access test holds this list against the route files. */
+export const OPERATIONS: Record<string, Record<string, Operation>> = {
+  "/api/health": { get: { summary: "Whether this installation can keep records safely", answers: [200, "What the database says of itself"], open: true } },
+  "/api/openapi.json": { get: { summary: "This document", answers: [200, "OpenAPI 3.1"], open: true } },
+  "/api/v1/sessions": { post: { summary: "Sign in", body: SessionBody, answers: [201, "A token for the Authorization header"], open: true } },
+  "/api/v1/sessions/current": { delete: { summary: "Sign out", answers: [204, "Signed out"] } },
+  "/api/v1/projects": { get: { summary: "Projects of who is signed in", answers: [200, "Codes and names"] } },
+  "/api/v1/projects/{project}": { get: { summary: "A project with its piles", answers: [200, "Piles with their state and the points that are open"] } },
+  "/api/v1/projects/{project}/piles/{mark}": { get: { summary: "A pile with its points", answers: [200, "Every point with its state and what blocks it"] } },
+  "/api/v1/projects/{project}/piles/{mark}/acceptance": { post: { summary: "The owner accepts a pile", body: AcceptanceBody, answers: [201, "Recorded"] } },
+  "/api/v1/projects/{project}/points/{sheet}/{line}": { get: { summary: "A point: its plan line, what stands, what blocks", answers: [200, "The point"] } },
+  "/api/v1/projects/{project}/points/{sheet}/{line}/photos": {
+    put: {
+      summary: "Send one photo for a subject of the point",
+      file: "image/*",
+      query: { subject: "Subject of the plan line", id: "UUID of the photo; sending it twice is one receipt" },
+      headers: { ...UPLOAD_HEADERS, "x-device": `JSON: ${JSON.stringify(z.toJSONSchema(DeviceHeader, { io: "input" }))}` },
+      answers: [201, "Receipt: id, sha256, bytes, receivedAt, seq"],
+    },
+  },
+  "/api/v1/projects/{project}/points/{sheet}/{line}/documents": {
+    put: {
+      summary: "Send one PDF that the point asks for",
+      file: "application/pdf",
+      query: { use: "Document of the plan line", title: "Its title", id: "UUID of the document" },
+      headers: UPLOAD_HEADERS,
+      answers: [201, "Receipt: id, sha256, bytes, receivedAt, seq"],
+    },
+  },
+  "/api/v1/projects/{project}/points/{sheet}/{line}/submissions": { post: { summary: "Submit a point", body: SubmissionBody, answers: [201, "Receipt: id, digest, seq, attempt"] } },
+  "/api/v1/projects/{project}/points/{sheet}/{line}/decisions": { post: { summary: "Release, reject or reopen a point", body: DecisionBody, answers: [201, "Receipt: id, digest, seq"] } },
+  "/api/v1/projects/{project}/points/{sheet}/{line}/temperatures": { post: { summary: "Add a temperature to a clock", body: TemperatureBody, answers: [201, "Recorded"] } },
+  "/api/v1/projects/{project}/submissions/{submission}/withdrawal": { post: { summary: "Withdraw a submission that is not decided", body: WithdrawalBody, answers: [201, "Recorded"] } },
+  "/api/v1/projects/{project}/submissions/{submission}/check": { post: { summary: "The QC manager checks or sends back", body: CheckBody, answers: [201, "Recorded"] } },
+  "/api/v1/projects/{project}/photos/{photo}/original": { get: { summary: "A photo exactly as received", answers: [200, "The file"] } },
+  "/api/v1/projects/{project}/photos/{photo}/rendition/{px}": { get: { summary: "A reduced copy, 320 or 1600 px", answers: [200, "JPEG"] } },
+  "/api/v1/projects/{project}/documents/{document}": { get: { summary: "A document exactly as received", answers: [200, "PDF"] } },
+  "/api/v1/projects/{project}/closeout": {
+    get: { summary: "How complete the record is, and what was issued", answers: [200, "Completeness, open items, issues"] },
+    post: { summary: "Issue a closeout package", body: CloseoutBody, answers: [201, "Number and SHA-256 of the package"] },
+  },
+  "/api/v1/projects/{project}/closeout/{file}": { get: { summary: "An issued package, such as 1.zip", answers: [200, "ZIP"] } },
+};
+
+/** The description of the API, made from the schemas that the handlers parse with. */
+export function openApiDocument(): Record<string, unknown> {
+  return {
+    openapi: "3.1.0",
+    info: { title: "Lastlook", version: "1", description: "Everything a screen does. Errors are problem details (RFC 9457)." },
+    components: {
+      securitySchemes: { session: { type: "http", scheme: "bearer" } },
+      schemas: { Problem: z.toJSONSchema(ProblemSchema) },
+    },
+    security: [{ session: [] }],
+    paths: Object.fromEntries(Object.entries(OPERATIONS).map(([path, methods]) => [path, Object.fromEntries(Object.entries(methods).map(([method, operation]) => [method, describe(path, operation)]))])),
+  };
+}
+
+function describe(path: string, { summary, answers: [status, description], body, file, query = {}, headers = {}, open }: Operation): Record<string, unknown> {
+  const parameter = (name: string, place: string, text: string, required: boolean) => ({ name, in: place, required, description: text, schema: { type: "string" } });
+  const parameters = [
+    ...[...path.matchAll(/\{(\w+)\}/g)].map(([, name = ""]) => parameter(name, "path", name, true)),
+    ...Object.entries(query).map(([name, text]) => parameter(name, "query", text, name === "subject" || name === "use")),
+    ...Object.entries(headers).map(([name, text]) => parameter(name, "header", text, false)),
+  ];
+  const content = body ? { "application/json": { schema: z.toJSONSchema(body, { io: "input" }) } } : file ? { [file]: { schema: {} } } : null;
+  return {
+    summary,
+    ...(parameters.length > 0 ? { parameters } : {}),
+    ...(content ? { requestBody: { required: true, content } } : {}),
+    ...(open ? { security: [] } : {}),
+    responses: {
+      [status]: { description },
+      default: { description: "A problem", content: { "application/problem+json": { schema: { $ref: "#/components/schemas/Problem" } } } },
+    },
+  };
+}

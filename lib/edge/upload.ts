@@ -1,0 +1,48 @@
+import { DomainError } from "#lib/domain/refusal";
+
+export interface Arriving {
+  stream: AsyncIterable<Uint8Array>;
+  declaredLength?: number;
+  declaredSha256?: string;
+  fileName?: string;
+}
+
+/** The body of an upload as a stream, with what its headers announce: nothing of it is held in memory. */
+export function arriving(request: Request): Arriving {
+  if (!request.body) throw new DomainError("invalid", "There is no file in the body.");
+  const length = request.headers.get("content-length");
+  const sha256 = request.headers.get("x-content-sha256");
+  const name = request.headers.get("x-file-name");
+  return {
+    stream: request.body as unknown as AsyncIterable<Uint8Array>,
+    ...(length === null ? {} : { declaredLength: Number(length) }),
+    ...(sha256 === null ? {} : { declaredSha256: sha256 }),
+    ...(name === null ? {} : { fileName: decoded(name) }),
+  };
+}
+
+/** Names travel percent-encoded, since a header holds no accents; one that is not is taken as it is. */
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
+}
+
+export function queryText(request: Request, name: string, message: string): string {
+  const text = new URL(request.url).searchParams.get(name);
+  if (!text) throw new DomainError("invalid", message, [{ field: name, message }]);
+  return text;
+}
+
+/** A header that carries JSON; null when it is absent. */
+export function headerJson(request: Request, name: string): unknown {
+  const text = request.headers.get(name);
+  if (text === null) return null;
+  try {
+    return JSON.parse(text) as unknown;
+  } catch {
+    throw new DomainError("invalid", `The header ${name} is not JSON.`, [{ field: name, message: "This is not JSON." }]);
+  }
+}
