@@ -57,7 +57,7 @@ export function CureChart(props: CureChartProps) {
     <figure className="cure">
       <svg className="drawing fluid" height="132" role="img" aria-label={name}>
         {stopped.map((span) => <rect key={span.from} fill="url(#h-doubt)" x={at(span.from)} width={percent(scale.place(span.to) - scale.place(span.from))} y={TOP - 12} height={BAR - TOP + 26} />)}
-        {[warmest, coldest].map((temperature) => <line key={temperature} className="hair" x1="0" x2="100%" y1={y(temperature)} y2={y(temperature)} />)}
+        {[...new Set([warmest, coldest])].map((temperature) => <line key={temperature} className="hair" x1="0" x2="100%" y1={y(temperature)} y2={y(temperature)} />)}
         {minimum !== undefined && <line className="s-held" x1="0" x2="100%" y1={y(minimum)} y2={y(minimum)} />}
         {held.map(({ at: from, to, temperature, assumed }, position) => (
           <g key={from}>

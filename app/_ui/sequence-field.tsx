@@ -27,11 +27,11 @@ export function SequenceField({ rows, scale, bands, marks }: { rows: SequenceRow
       {rows.map((row, position) => (
         <svg key={row.line} y={bottomOf(position)} className="sequence-row">
           <g className="sequence-marks">
-            {row.bars.map((bar) => <Bar key={`${bar.type} ${bar.from}`} bar={bar} scale={scale} />)}
-            {row.photos.map((photo) => <PhotoTick key={`${photo.label} ${photo.at}`} photo={photo} scale={scale} />)}
+            {row.bars.map((bar, place) => <Bar key={place} bar={bar} scale={scale} />)}
+            {row.photos.map((photo, n) => <PhotoTick key={n} photo={photo} scale={scale} />)}
             {row.releases.map(({ at, kind }) => <use key={`${kind} ${at}`} href={SIGNS[kind]} x={percent(scale.place(at))} y={kind === "rejected" ? -10 : -4} />)}
           </g>
-          {row.bars.map((bar) => bar.label && <BarLabel key={`${bar.type} ${bar.from}`} bar={bar} label={bar.label} scale={scale} />)}
+          {row.bars.map((bar, place) => bar.label && <BarLabel key={place} bar={bar} label={bar.label} scale={scale} />)}
         </svg>
       ))}
       {scale.breaks.map(({ left, right }) => (

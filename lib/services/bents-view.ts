@@ -173,9 +173,8 @@ function workOf(sheet: Sheet, pile: Pile, member: Member, own: boolean, waiting:
 }
 
 function secondWords({ state, attempt }: PointStatus): string {
-  if (state === "rejected") return `rejected, attempt ${attempt} may begin`;
-  if (state === "expired") return "expired, re-check";
-  return attempt > 1 ? `attempt ${attempt}` : "may begin";
+  if (state === "expired") return "re-check";
+  return attempt > 1 ? `attempt ${attempt} may begin` : "may begin";
 }
 
 /** The first maximum wait that ends at one of these points. */
@@ -221,24 +220,25 @@ function countsOf(places: readonly PilePlace[]): BentsView["counts"] {
     .map((key) => ({ state: key === "cure clock runs" ? "awaiting results" : (key as PileState | PointState), word: key, count: places.filter((place) => keyOf(place) === key).length }));
 }
 
-/** Which way bents and rows run, from where their first and last piles stand. */
+/**
+ * Which way bents and rows run on site: bents by piles of one row, rows by piles of one bent, so that a structure with
+ * gaps does not turn.
+ */
 function northOf(piles: readonly Pile[]): BentsView["north"] {
-  const placed = piles.flatMap(({ bent, row, latitude, longitude }) => (latitude === null || longitude === null ? [] : [{ bent, row, latitude, longitude }]));
-  const along = (key: "bent" | "row"): Compass | null => {
-    const names = [...new Set(placed.map((one) => one[key]))].sort((a, b) => a.localeCompare(b, "en", { numeric: true }));
-    const middle = (name: string | undefined) => {
-      const own = placed.filter((one) => one[key] === name);
-      const mean = (pick: (one: (typeof own)[number]) => number) => own.reduce((sum, one) => sum + pick(one), 0) / own.length;
-      return { latitude: mean((one) => one.latitude), longitude: mean((one) => one.longitude) };
-    };
-    if (names.length < 2) return null;
-    const [from, to] = [middle(names[0]), middle(names.at(-1))];
-    const northwards = to.latitude - from.latitude;
-    // A degree of longitude is shorter than one of latitude by the cosine of the latitude.
-    const eastwards = (to.longitude - from.longitude) * Math.cos((from.latitude * Math.PI) / 180);
-    if (Math.abs(northwards) >= Math.abs(eastwards)) return northwards >= 0 ? "north" : "south";
-    return eastwards >= 0 ? "east" : "west";
-  };
-  const [bents, rows] = [along("bent"), along("row")];
+  const [bents, rows] = [directionOf(piles, "bent", "row"), directionOf(piles, "row", "bent")];
   return bents && rows ? { bents, rows } : null;
+}
+
+function directionOf(piles: readonly Pile[], along: "bent" | "row", within: "bent" | "row"): Compass | null {
+  const pairs = piles.flatMap((from) => piles.filter((to) => to[within] === from[within] && from[along].localeCompare(to[along], "en", { numeric: true }) < 0).map((to) => [from, to] as const));
+  const steps = pairs.flatMap(([from, to]) => {
+    if (from.latitude === null || from.longitude === null || to.latitude === null || to.longitude === null) return [];
+    // A degree of longitude is shorter than one of latitude by the cosine of the latitude.
+    return [{ northwards: to.latitude - from.latitude, eastwards: (to.longitude - from.longitude) * Math.cos((from.latitude * Math.PI) / 180) }];
+  });
+  if (steps.length === 0) return null;
+  const northwards = steps.reduce((sum, step) => sum + step.northwards, 0);
+  const eastwards = steps.reduce((sum, step) => sum + step.eastwards, 0);
+  if (Math.abs(northwards) >= Math.abs(eastwards)) return northwards >= 0 ? "north" : "south";
+  return eastwards >= 0 ? "east" : "west";
 }

@@ -60,7 +60,7 @@ export function clockView(sheet: Sheet, line: PlanLine): ClockView | null {
 }
 
 function headlineOf(clock: RunningClock, zone: string, now: Instant): string {
-  if (clock.state === "running" && clock.earliest !== null) return `From ${whenNear(clock.earliest, zone, now)}`;
+  if (clock.state === "running" && clock.earliest !== null) return `${clock.form === "maturity" ? "Strip" : "Cured"} from ${whenNear(clock.earliest, zone, now)}`;
   if (clock.state === "done" && clock.doneAt !== null) return `${DONE_WORDS.done} ${whenNear(clock.doneAt, zone, now)}`;
   return DONE_WORDS[clock.state];
 }

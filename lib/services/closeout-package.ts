@@ -3,7 +3,7 @@ import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import { PHOTO_FLAGS } from "#lib/domain/photo/flag";
 import { REASON_CODES } from "#lib/domain/point/history";
-import { upstream, type PlanLine } from "#lib/domain/plan/plan";
+import { itemName, upstream, type PlanLine, type PlanQuantity } from "#lib/domain/plan/plan";
 import { RENDITION_PX, originalPath, renditionPath } from "#lib/photos/store";
 import { FileNames } from "#lib/closeout/file-name";
 import type {
@@ -16,6 +16,7 @@ import { listAcceptances, type Acceptance } from "#lib/db/pile";
 import type { Decision, Submission } from "#lib/db/point-record";
 import { listMembers, type MemberOnFile } from "#lib/db/project";
 import { sha256 } from "#lib/records/canonical";
+import type { Judged } from "#lib/records/kind";
 import type { Asking } from "#lib/services/ask";
 import { closeoutTables } from "#lib/services/closeout-table";
 import { loadAllSheets, openItems } from "#lib/services/closeout-view";
@@ -252,18 +253,40 @@ class RecordWriter {
 }
 
 function quantitiesOf(line: PlanLine, { judged }: Submission): QuantityRecord[] {
-  return judged.map(({ quantity, item, requirement, measured, verdict, margin, instrument, mark }) => {
-    const name = line.quantities.find(({ id }) => id === quantity)?.name ?? quantity;
-    return {
-      name: item === null ? name : `${name}, ${item}`,
-      requirementWords: requirement,
-      measuredWords: measured,
-      verdict,
-      marginWords: margin || null,
-      instrument: instrument || null,
-      mark: mark || null,
-    };
+  return line.quantities.flatMap((quantity): QuantityRecord[] => {
+    const own = judged.filter((one) => one.quantity === quantity.id);
+    const sound = own.filter(({ verdict, mark }) => mark === "" && (verdict === "meets" || verdict === null));
+    // Twenty bolts that meet are one row, from the least to the most; what does not meet stands in a row of its own.
+    const rest = own.filter((one) => !sound.includes(one) || sound.length === 1);
+    return [...(sound.length > 1 ? [togetherRow(quantity, sound)] : []), ...rest.map((one) => singleRow(quantity, one))];
   });
+}
+
+function singleRow(quantity: PlanQuantity, { item, requirement, measured, verdict, margin, instrument, mark }: Judged): QuantityRecord {
+  return {
+    name: itemName(quantity, item),
+    requirementWords: requirement,
+    measuredWords: measured,
+    verdict,
+    marginWords: verdict === "meets" ? null : margin || null,
+    instrument: instrument || null,
+    mark: mark || null,
+  };
+}
+
+function togetherRow(quantity: PlanQuantity, judged: readonly Judged[]): QuantityRecord {
+  const byAmount = judged.map(({ measured }) => measured).sort((a, b) => parseFloat(a.replace("−", "-")) - parseFloat(b.replace("−", "-")));
+  const [least = "", most = ""] = [byAmount[0], byAmount.at(-1)];
+  const [first] = judged;
+  return {
+    name: `${quantity.name}, ${judged.length} × ${quantity.rule.form === "each" ? quantity.rule.of : "value"}`,
+    requirementWords: first?.requirement ?? "",
+    measuredWords: least === most ? least : `${least.split(" ")[0]} … ${most}`,
+    verdict: first?.verdict ?? null,
+    marginWords: null,
+    instrument: [...new Set(judged.map(({ instrument }) => instrument).filter(Boolean))].join(", ") || null,
+    mark: null,
+  };
 }
 
 function lotWords(sheet: Sheet): string {

@@ -138,6 +138,10 @@ function refuseUnlessAllowed(sheet: Sheet, standing: Standing, member: Member, i
   if (input.outcome === "reject" && status.state === "released") throw new DomainError("conflict", `Point ${line.line} is released. Reopen it, with the reason.`);
   if (input.outcome === "release") {
     if (status.state === "released") throw new DomainError("conflict", `Point ${line.line} is released already.`);
+    const role = decidingRole(line, member, worstOf(judged.map(({ verdict }) => verdict)));
+    if (line.release.all && role && status.standing.releasedBy.includes(role)) {
+      throw new DomainError("conflict", `You have released point ${line.line}. It waits for: ${line.release.roles.filter((one) => !status.standing.releasedBy.includes(one)).join(", ")}.`);
+    }
     const blocks = blocksOf(sheet, standing, member, input.answers);
     if (blocks.length > 0) {
       throw new DomainError("blocked", "This point cannot be released yet.", blocks.map((block) => ({ field: blockField(block), message: releaseBlockWords(block) })));

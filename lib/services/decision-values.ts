@@ -54,7 +54,7 @@ export function decisionValues(standing: Standing, { instruments, project }: Pic
     if (sound.length <= MOST_ROWS) return rows(items);
     // The one nearest to a limit stands for all of them in the drawing.
     const nearest = [...sound].sort((a, b) => room(a).cmp(room(b))).slice(0, 1);
-    return [...rows(items.filter((value) => !isSound(value))), ...rows(nearest).map((row) => rangeRow(row, sound, before))];
+    return [...rows(items.filter((value) => !isSound(value))), ...rows(nearest).map((row) => rangeRow(row, sound))];
   });
 }
 
@@ -83,11 +83,10 @@ function valueRow(standing: Standing, value: JudgedValue, instrument: string, be
   };
 }
 
-function rangeRow(row: DecisionValue, sound: readonly JudgedValue[], before: readonly JudgedValue[]): DecisionValue {
+function rangeRow(row: DecisionValue, sound: readonly JudgedValue[]): DecisionValue {
   const { quantity } = sound[0]!;
   const of = quantity.rule.form === "each" ? quantity.rule.of : "item";
-  const differs = sound.some((value) => before.some((one) => one.quantity.id === quantity.id && one.item === value.item && one.measured !== value.measured));
-  return { ...row, key: `${row.key}+`, name: `${quantity.name}, ${sound.length} ${of}s`, measured: rangeWords(sound), before: differs ? "other values" : null };
+  return { ...row, key: `${row.key}+`, name: `${quantity.name}, ${sound.length} ${of}s`, measured: rangeWords(sound), before: null };
 }
 
 function rangeWords(sound: readonly JudgedValue[]): string {
@@ -127,7 +126,7 @@ export function drawnOf({ drawn }: Pick<JudgedValue, "drawn">): Drawn | null {
 function sourceWords({ quantity, entry, instrument }: JudgedValue, instruments: readonly Instrument[], day: string): string {
   if (quantity.derived) return "worked out";
   const known = instruments.find(({ id }) => id === instrument?.id);
-  if (!known) return entry?.kind === "count" ? "counted" : entry?.kind === "stated" ? "stated" : "";
+  if (!known) return entry?.kind === "count" ? "counted" : "";
   const good = known.calibrations.findLast(({ from }) => from <= day);
   const calibration = good ? `calibrated to ${dayWords(good.dueOn)}` : "no calibration on the day";
   return [known.mark, known.class, accuracyWords(known), calibration].filter(Boolean).join(", ");

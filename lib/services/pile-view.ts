@@ -2,7 +2,6 @@ import { can } from "#lib/domain/access/can";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
-import type { PhotoFlagCode } from "#lib/domain/photo/flag";
 import type { OrderVerdict } from "#lib/domain/photo/verdict";
 import type { PointStatus, RunningWait } from "#lib/domain/point/fold";
 import { gateStands } from "#lib/domain/point/gate";
@@ -74,6 +73,7 @@ export interface PileView {
     bottomFt: number | null;
     heightIn: number;
     insideDiameterIn: number;
+    coreWidthIn: number;
     spacerRings: number;
     tieSets: number;
     clampCount: number;
@@ -175,7 +175,7 @@ function secondOf(sheet: Sheet, line: PlanLine, status: PointStatus, clock: Cloc
     case "expired":
       return `${status.runningWaits.find(({ over }) => over)?.wait.name ?? "maximum wait"} has run out: re-check`;
     case "open":
-      if (clock && clock.progress < clock.required) return `${clock.headline.toLowerCase()}, the clock runs`;
+      if (clock && clock.progress < clock.required) return clock.paused ? "the clock stands still" : `${clock.headline}, the clock runs`;
       return deadlineWords(sheet, line) ?? (status.attempt > 1 ? `attempt ${status.attempt} may begin` : "work may begin");
     default:
       return status.blocks.length > 0 ? blocksShort(status) : "";
@@ -234,6 +234,7 @@ function elevationOf(sheet: Sheet, set: RequirementSet): PileView["elevation"] {
   return {
     core: set.core,
     mark: sheet.pile?.mark ?? "",
+    coreWidthIn: Number(set.coreWidthIn),
     topFt: measured(sheet, "2", "top", "ft")[0] ?? null,
     bottomFt: measured(sheet, "2", "bottom", "ft")[0] ?? null,
     heightIn: Number(jacket.heightIn),
@@ -262,12 +263,12 @@ interface ChartPhoto {
   uncertaintyMs: number;
   verdict: OrderVerdict;
   label: string;
-  flags: PhotoFlagCode[];
 }
 
 /** The photos of a point with a time, each judged in the attempt it was sent with. */
 function photosOf(sheet: Sheet, line: PlanLine, all: Awaited<ReturnType<typeof listPhotos>>): ChartPhoto[] {
   const own = all.filter((photo) => photo.line === line.line);
+  const number = (photo: (typeof own)[number]) => own.filter((one) => one.subject === photo.subject).indexOf(photo) + 1;
   return own.flatMap((photo): ChartPhoto[] => {
     const sentWith = [...sheet.history.submissions.values()].find(({ photos }) => photos.some(({ id }) => id === photo.id));
     const [view] = viewPhotos(sheet, line, [photo], { attempt: sentWith?.attempt ?? photo.attempt, beforeSeq: sentWith?.seq ?? Number.POSITIVE_INFINITY });
@@ -275,7 +276,7 @@ function photosOf(sheet: Sheet, line: PlanLine, all: Awaited<ReturnType<typeof l
     if (!view || instant === undefined || instant === null) return [];
     return [{
       line: line.line, at: instant, uncertaintyMs: (view.derived.uncertaintySeconds ?? 0) * 1_000, verdict: view.order.verdict,
-      label: line.photos.find(({ id }) => id === photo.subject)?.name ?? photo.subject, flags: view.flags.map(({ code }) => code),
+      label: `${line.photos.find(({ id }) => id === photo.subject)?.name ?? photo.subject} ${number(photo)}`,
     }];
   });
 }
@@ -307,7 +308,7 @@ function barsOf(sheet: Sheet, line: PlanLine, { standing }: PointStatus, clock: 
   const bars = trails.flatMap(({ submission, decisions, checks }): SequenceRowView["bars"] => {
     const work = { type: "work" as const, from: submission.workBegan, to: submission.workEnded };
     const end = decisions[0]?.at ?? checks.find(({ outcome }) => outcome === "sent back")?.at ?? sheet.at;
-    return end > submission.workEnded ? [work, { type: "waiting", from: submission.workEnded, to: end, label: "waiting" }] : [work];
+    return end > submission.workEnded ? [work, { type: "waiting", from: submission.workEnded, to: end }] : [work];
   });
   const done = sheet.lines.find((one) => one === line) && clockView(sheet, line);
   if (clock) {

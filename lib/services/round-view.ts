@@ -37,7 +37,11 @@ export interface RoundRow extends RoundPoint {
   exceptions: Exception[];
 }
 
-export interface RoundNote extends RoundPoint {
+/** The same thing said of one or more points of a pile. */
+export interface RoundNote {
+  mark: string | null;
+  lines: string[];
+  state: PointState;
   words: string;
 }
 
@@ -74,6 +78,13 @@ export async function roundView(tx: Tx, project: Project, member: Member, at: In
   return view;
 }
 
+/** Adds a note, to the same words about the same pile where they stand already. */
+function note(notes: RoundNote[], { mark, line, state }: RoundPoint, words: string): void {
+  const same = notes.find((one) => one.mark === mark && one.state === state && one.words === words);
+  if (same) same.lines.push(line);
+  else notes.push({ mark, lines: [line], state, words });
+}
+
 function mayBeAlive({ state, holdsUntil, mayBegin, line }: PointRow, clocked: ReadonlySet<string>, at: Instant): boolean {
   return ALIVE.has(state) || (mayBegin && clocked.has(line)) || (holdsUntil !== null && holdsUntil <= at);
 }
@@ -102,25 +113,25 @@ async function sortIn(tx: Tx, sheet: Sheet, line: PlanLine, member: Member, name
   const { state, standing } = status;
   if (state === "rejected") {
     const codes = sheet.history.decisions.findLast((one) => one.line === line.line)?.codes.join(", ") ?? "";
-    view.others.push({ ...point, words: `rejected${codes ? `: ${codes}` : ""}; attempt ${status.attempt} is awaited` });
+    note(view.others, point, `rejected${codes ? `: ${codes}` : ""}; attempt ${status.attempt} is awaited`);
     return;
   }
   const expired = status.runningWaits.find(({ over }) => over);
   if (state === "expired" && standing.released && expired) {
-    view.others.push({ ...point, words: `${expired.wait.name} ended ${formatWhen(expired.until, sheet.project.zone, { short: true })}: a re-check is awaited` });
+    note(view.others, point, `${expired.wait.name} ended ${formatWhen(expired.until, sheet.project.zone, { short: true })}: a re-check is awaited`);
     return;
   }
   const stopped = clockNote(sheet, line, state);
-  if (stopped) view.others.push({ ...point, words: stopped });
+  if (stopped) note(view.others, point, stopped);
   if (!standing.trail || (standing.released && state !== "in doubt")) return;
   const submission = await standingSubmission(tx, sheet, line.line);
   if (!submission) return;
   const task = taskOf(submission, member);
   if (state === "in doubt") {
-    if (task === "decide") view.review.push({ ...point, words: doubtWords(sheet, line) });
-    else view.others.push({ ...point, words: `${doubtWords(sheet, line)}; decided by ${deciders(submission)}` });
+    if (task === "decide") note(view.review, point, doubtWords(sheet, line));
+    else note(view.others, point, `${doubtWords(sheet, line)}; decided by ${deciders(submission)}`);
   } else if (task) view.yours.push(rowOf(sheet, submission, point, task, names));
-  else view.others.push({ ...point, words: `with the ${deciders(submission)}` });
+  else note(view.others, point, `with the ${deciders(submission)}`);
 }
 
 /** What a member is asked for at a point where something stands submitted; null where it is somebody else's. */

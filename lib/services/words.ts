@@ -15,7 +15,25 @@ export function accuracyWords({ accuracy, unit }: Pick<Instrument, "accuracy" | 
 /** "20 to 150 ft·lbf"; empty where the register states no range. */
 export function rangeWords({ rangeMin, rangeMax, unit }: Pick<Instrument, "rangeMin" | "rangeMax" | "unit">): string {
   const end = unit ? ` ${unit}` : "";
-  if (rangeMin !== null && rangeMax !== null) return `${rangeMin} to ${rangeMax}${end}`;
-  if (rangeMin !== null) return `from ${rangeMin}${end}`;
-  return rangeMax !== null ? `to ${rangeMax}${end}` : "";
+  const [least, most] = [rangeMin, rangeMax].map((number) => number?.replace("-", "−") ?? null);
+  if (least && most) return `${least} to ${most}${end}`;
+  if (least) return `from ${least}${end}`;
+  return most ? `to ${most}${end}` : "";
+}
+
+/** Neighbours in plan order as one: "02-A … D, 03-B". */
+export function markWords(marks: readonly string[], inOrder: readonly { mark: string; bent: string; row: string }[]): string {
+  const runs: { from: number; to: number }[] = [];
+  inOrder.forEach(({ mark, bent }, place) => {
+    if (!marks.includes(mark)) return;
+    const last = runs.at(-1);
+    if (last && last.to === place - 1 && inOrder[last.to]?.bent === bent) last.to = place;
+    else runs.push({ from: place, to: place });
+  });
+  const known = runs.flatMap(({ from, to }) => {
+    const [first, end] = [inOrder[from]!, inOrder[to]!];
+    if (to - from >= 2) return [`${first.mark} … ${end.row}`];
+    return to === from ? [first.mark] : [first.mark, end.mark];
+  });
+  return [...known, ...marks.filter((mark) => !inOrder.some((pile) => pile.mark === mark))].join(", ");
 }

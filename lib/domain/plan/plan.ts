@@ -85,6 +85,11 @@ function withMark(rule: Rule, mark: string): Rule {
   return rule.form === "exact" ? { ...rule, value: rule.value.replace("{mark}", mark) } : rule;
 }
 
+/** A quantity with the bar, bolt or ring that is meant: "Embedment, bar 4". */
+export function itemName({ name, rule }: Pick<PlanQuantity, "name" | "rule">, item: number | null): string {
+  return item === null ? name : `${name}, ${rule.form === "each" ? rule.of : "item"} ${item}`;
+}
+
 /** The plan of the project sheet: points that stand before any pile. */
 export function buildProjectPlan(revision: Revision): PlanLine[] {
   return revision.projectLines.map((line) => ({

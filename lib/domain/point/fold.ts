@@ -71,7 +71,9 @@ export function foldSheet(facts: SheetFacts): Map<string, PointStatus> {
   const waits = facts.lines.flatMap((line) => runningWaits(line, standings, facts.at));
   for (const line of facts.lines) {
     const own = standings.get(line.line);
-    if (own) folded.set(line.line, foldPoint(line, own, facts, folded, waits));
+    // The access check is renewed with every shift, as long as work that needs it is left.
+    const renewed = line.gate === "is the gate" && facts.lines.some((one) => one.gate === "under the gate" && !one.notApplicable && !standings.get(one.line)?.released);
+    if (own) folded.set(line.line, foldPoint(line, own, renewed, facts, folded, waits));
   }
   return folded;
 }
@@ -79,6 +81,7 @@ export function foldSheet(facts: SheetFacts): Map<string, PointStatus> {
 function foldPoint(
   line: PlanLine,
   own: Standing,
+  renewed: boolean,
   facts: SheetFacts,
   folded: ReadonlyMap<string, PointStatus>,
   waits: readonly RunningWait[],
@@ -103,8 +106,7 @@ function foldPoint(
     attempt,
     state,
     blocks,
-    // The access check is renewed with every shift, so it may be entered again while its last entry still stands.
-    mayBegin: blocks.length === 0 && (["open", "rejected", "expired"].includes(state) || (state === "released" && line.gate === "is the gate")),
+    mayBegin: blocks.length === 0 && (["open", "rejected", "expired"].includes(state) || (state === "released" && renewed)),
     letsGo: letsGo(line, own, state),
     holdsUntil: earliest([
       ...started.filter((wait) => !wait.over).map((wait) => wait.until),

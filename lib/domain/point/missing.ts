@@ -1,5 +1,5 @@
 import type { Instant } from "#lib/domain/instant";
-import type { PlanLine } from "#lib/domain/plan/plan";
+import { itemName, type PlanLine } from "#lib/domain/plan/plan";
 import type { Reason } from "#lib/domain/point/value";
 import type { JudgedValue } from "#lib/domain/requirement/judge-point";
 import type { Fault } from "#lib/domain/refusal";
@@ -56,7 +56,7 @@ function workFaults({ workBegan, workEnded }: OfferedSubmission, now: Instant): 
 
 function valueFaults(value: JudgedValue, { reasons, unitConfirmed }: OfferedSubmission): Fault[] {
   const { quantity, item, verdict, mark, otherUnit, entry, margin } = value;
-  const name = item === null ? quantity.name : `${quantity.name}, ${quantity.rule.form === "each" ? quantity.rule.of : "item"} ${item}`;
+  const name = itemName(quantity, item);
   const field = fieldName.value(quantity.id, item);
   const hasReason = reasons.some((reason) => reason.quantity === quantity.id && (reason.item === item || reason.item === null));
   if (mark === "instrument not named") return [{ field, message: `${name}: name the ${quantity.instrument ?? "instrument"} it was read with.` }];

@@ -1,6 +1,6 @@
 import { fieldName } from "#lib/domain/point/missing";
 import type { Entry, Reason } from "#lib/domain/point/value";
-import type { PlanLine, PlanQuantity } from "#lib/domain/plan/plan";
+import { itemName, type PlanLine, type PlanQuantity } from "#lib/domain/plan/plan";
 import { parseMeasured } from "#lib/domain/quantity/measured";
 import { dimensionOf, UNIT_SYMBOLS, type Unit } from "#lib/domain/quantity/unit";
 import { itemRule } from "#lib/domain/requirement/rule";
@@ -65,7 +65,7 @@ export function readEntries(line: PlanLine, raw: readonly RawValue[]): ReadEntri
     const text = value.text.trim();
     if (text === "") continue;
     const entry = readEntry(quantity, value, text);
-    if (typeof entry === "string") read.faults.push({ field, message: `${quantity.name}: ${entry}` });
+    if (typeof entry === "string") read.faults.push({ field, message: `${itemName(quantity, value.item)}: ${entry}` });
     else read.entries.push(entry);
   }
   return read;

@@ -1,0 +1,164 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useRef, useState, type ChangeEvent } from "react";
+import { fieldName } from "#lib/domain/point/missing";
+import type { PhotoWords } from "#lib/services/photo-words";
+import type { EntryView, SubjectView } from "#lib/services/point-view";
+import { OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
+import { useEntry } from "./entry-state";
+import { SET_ASIDE } from "./fields";
+import { deviceClaims, sendFile } from "./upload";
+
+interface OnItsWay {
+  key: string;
+  file: File;
+  openedAt: number | null;
+  share: number;
+  message: string | null;
+}
+
+/** The photos of one subject, and where more are taken. They go one after the other, each as the camera wrote it. */
+export function Subject({ subject }: { subject: SubjectView }) {
+  const { point, setAside, refusal, faultAt } = useEntry();
+  const router = useRouter();
+  const [under, setUnder] = useState<OnItsWay[]>([]);
+  const openedAt = useRef<number | null>(null);
+  const anchor = fieldName.photo(subject.id);
+  const counted = new Set(subject.photos.filter(({ id }) => !setAside.includes(id)).map(({ sha256 }) => sha256)).size;
+  const fault = refusal ? faultAt(anchor) : undefined;
+
+  async function send(one: OnItsWay): Promise<void> {
+    const amend = (change: Partial<OnItsWay>) => setUnder((before) => before.map((other) => (other.key === one.key ? { ...other, ...change } : other)));
+    amend({ message: null, share: 0 });
+    const device = await deviceClaims(point.project, one.file, one.openedAt);
+    const url = `/api/v1/projects/${point.project}/points/${point.sheet}/${point.line}/photos?subject=${encodeURIComponent(subject.id)}`;
+    const answer = await sendFile(url, one.file, device, (share) => amend({ share }));
+    if (!answer.ok) return amend({ message: answer.message });
+    setUnder((before) => before.filter(({ key }) => key !== one.key));
+    router.refresh();
+  }
+
+  async function chosen(event: ChangeEvent<HTMLInputElement>, taken: boolean): Promise<void> {
+    const files = [...(event.target.files ?? [])];
+    event.target.value = "";
+    const added = files.map((file): OnItsWay => ({ key: `${file.name} ${file.lastModified} ${Math.random()}`, file, openedAt: taken ? openedAt.current : null, share: 0, message: null }));
+    setUnder((before) => [...before, ...added]);
+    for (const one of added) await send(one);
+  }
+
+  return (
+    <section className="subject" aria-labelledby={`${anchor}-name`}>
+      <div className="subject-head">
+        <h3 id={`${anchor}-name`}>{subject.name}</h3>
+        <p className={counted >= subject.count ? "letter" : "letter required"}>{counted} of {subject.count} there</p>
+      </div>
+      {subject.hint && <p className="letter">{subject.hint}</p>}
+      {fault && <p className="error" id={`${anchor}-error`}>{fault}</p>}
+      <ul className="shots">
+        {subject.photos.map((photo, position) => <li key={photo.id}><Shot photo={photo} name={`${subject.name} ${position + 1}`} /></li>)}
+        {under.map((one) => (
+          <li className="shot shot-under" key={one.key}>
+            <p className="shot-name">{one.file.name}</p>
+            {one.message === null ? (
+              <p role="status">{one.share < 1 ? `on its way, ${Math.round(one.share * 100)} %` : "sent, being read"}</p>
+            ) : (
+              <>
+                <p className="error" role="alert">{one.message}</p>
+                <button type="button" className="button" onClick={() => void send(one)}>Send again</button>
+                <button type="button" className="button" onClick={() => setUnder((before) => before.filter(({ key }) => key !== one.key))}>Leave it out</button>
+              </>
+            )}
+          </li>
+        ))}
+        <li className="shot shot-take needs-scripts">
+          <label className="take">
+            <input
+              type="file" id={anchor} accept="image/*" capture="environment" multiple className="hide"
+              aria-describedby={fault ? `${anchor}-error` : undefined}
+              onClick={() => { openedAt.current = Date.now(); }}
+              onChange={(event) => void chosen(event, true)}
+            />
+            <svg width="34" height="34" aria-hidden="true"><use href="#i-camera" /></svg>
+            <span><b>Take photo</b><span className="hide">: {subject.name}</span></span>
+          </label>
+          <label className="choose">
+            <input type="file" accept="image/*" multiple className="hide" onChange={(event) => void chosen(event, false)} />
+            <span>Choose files<span className="hide">: {subject.name}</span></span>
+          </label>
+        </li>
+      </ul>
+    </section>
+  );
+}
+
+function Shot({ photo, name }: { photo: PhotoWords; name: string }) {
+  const { point, setAside, put } = useEntry();
+  const aside = setAside.includes(photo.id);
+  const questions = photo.flags.filter(({ weight }) => weight === "question");
+  return (
+    <article className={aside ? "shot shot-aside" : "shot"} aria-label={name}>
+      {photo.shown ? (
+        // eslint-disable-next-line @next/next/no-img-element -- renditions are made on receipt
+        <img src={`/api/v1/projects/${point.project}/photos/${photo.id}/rendition/320`} alt={name} width="320" height="240" loading="lazy" />
+      ) : (
+        <p className="shot-none">no picture could be made of it</p>
+      )}
+      <p className="shot-name">{name}</p>
+      {aside ? <p>set aside, not sent</p> : <p><OrderVerdictMark verdict={photo.order} /></p>}
+      {questions.length > 0 && !aside && <p className="doubtful">{questions.length === 1 ? questions[0]?.title : `${questions.length} flags to be answered`}</p>}
+      <details>
+        <summary>What it says</summary>
+        <ul className="shot-facts">
+          <li>{photo.taken}</li>
+          <li>{photo.orderWords}</li>
+          <li><PlaceVerdictMark verdict={photo.place} /> {photo.placeWords}</li>
+          <li>{photo.file}</li>
+          {photo.flags.map((flag) => <li key={flag.code}><b>{flag.title}</b>: {flag.measured}; limit {flag.limit}</li>)}
+          <li className="code">{photo.sha256.slice(0, 16)}</li>
+        </ul>
+      </details>
+      {aside && <input type="hidden" name={SET_ASIDE} value={photo.id} />}
+      <button type="button" className="button button-quiet needs-scripts" aria-label={`${aside ? "Take back" : "Set aside"}: ${name}`} onClick={() => put(photo.id, !aside)}>
+        {aside ? "Take back" : "Set aside"}
+      </button>
+    </article>
+  );
+}
+
+/** A document that the point asks for, such as a laboratory's report. */
+export function DocumentField({ document: asked }: { document: EntryView["documents"][number] }) {
+  const { point, refusal, faultAt } = useEntry();
+  const router = useRouter();
+  const [said, setSaid] = useState<{ words: string; bad: boolean } | null>(null);
+  const anchor = fieldName.document(asked.id);
+  const fault = refusal ? faultAt(anchor) : undefined;
+
+  async function chosen(event: ChangeEvent<HTMLInputElement>): Promise<void> {
+    const [file] = event.target.files ?? [];
+    event.target.value = "";
+    if (!file) return;
+    const url = `/api/v1/projects/${point.project}/points/${point.sheet}/${point.line}/documents?use=${encodeURIComponent(asked.id)}&title=${encodeURIComponent(file.name)}`;
+    const answer = await sendFile(url, file, null, (share) => setSaid({ words: share < 1 ? `on its way, ${Math.round(share * 100)} %` : "sent, being read", bad: false }));
+    setSaid(answer.ok ? null : { words: answer.message, bad: true });
+    if (answer.ok) router.refresh();
+  }
+
+  return (
+    <section className="subject" aria-labelledby={`${anchor}-name`}>
+      <div className="subject-head">
+        <h3 id={`${anchor}-name`}>{asked.name}</h3>
+        <p className={asked.received.length > 0 ? "letter" : "letter required"}>{asked.received.length > 0 ? `${asked.received.length} there` : asked.required ? "a PDF is needed" : "a PDF, if there is one"}</p>
+      </div>
+      <ul>
+        {asked.received.map(({ id, title, words }) => <li key={id}><a href={`/api/v1/projects/${point.project}/documents/${id}`}>{title}</a> <span className="letter">{words}</span></li>)}
+      </ul>
+      {fault && <p className="error" id={`${anchor}-error`}>{fault}</p>}
+      {said && <p className={said.bad ? "error" : undefined} role={said.bad ? "alert" : "status"}>{said.words}</p>}
+      <label className="take take-wide needs-scripts">
+        <input type="file" id={anchor} accept="application/pdf" className="hide" aria-describedby={fault ? `${anchor}-error` : undefined} onChange={(event) => void chosen(event)} />
+        <span><b>Attach PDF</b><span className="hide">: {asked.name}</span></span>
+      </label>
+    </section>
+  );
+}

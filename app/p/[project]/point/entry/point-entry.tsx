@@ -1,0 +1,31 @@
+import { randomUUID } from "node:crypto";
+import type { PageContext } from "#lib/edge/page";
+import { clockHolds, entryView } from "#lib/services/point-view";
+import { getLine, type Sheet } from "#lib/services/sheet";
+import { EntryActions } from "./entry-actions";
+import { EntryForm } from "./entry-form";
+import { EntryRoom } from "./entry-state";
+import { ClockDrawing, PointSheet } from "./head";
+import { TemperatureForm } from "./temperature-form";
+
+/** A point to be written: values, photos, times, then sent. */
+export async function PointEntry({ context, sheet, line }: { context: PageContext; sheet: Sheet; line: string }) {
+  const view = await entryView(context.house.db.read, context, sheet, line, context.member);
+  const { clock } = view.head;
+  const point = { project: context.project.code, sheet: sheet.id, line };
+  const held = clock !== null && clockHolds(sheet, getLine(sheet, line).line);
+  return (
+    <EntryRoom view={view} point={point} person={context.personId}>
+      <PointSheet context={context} sheet={sheet} head={view.head} actions={<EntryActions />}>
+        {clock && (
+          <>
+            <ClockDrawing clock={clock} context={context} />
+            <TemperatureForm point={point} />
+            {held && <p className="wait required">It can be written now and sent when the clock has been reached.</p>}
+          </>
+        )}
+        <EntryForm submissionId={randomUUID()} />
+      </PointSheet>
+    </EntryRoom>
+  );
+}

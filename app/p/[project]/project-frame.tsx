@@ -1,0 +1,82 @@
+import type { ReactNode } from "react";
+import { can } from "#lib/domain/access/can";
+import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
+import type { ApprovedRevision } from "#lib/db/project";
+import type { PageContext } from "#lib/edge/page";
+import { keptTheme } from "#lib/edge/theme";
+import { chooseTheme, leave } from "../../sign-in/actions";
+import { Sheet, type SheetLink } from "../../_ui/sheet";
+
+export type SheetName = "Bents" | "Inspector's round" | "Materials and instruments" | "Closeout" | "Project";
+
+interface ProjectFrameProps {
+  context: PageContext;
+  /** The name of this sheet, in the title block. */
+  sheet: string;
+  /** The mark of the pile, on the sheets of one pile. */
+  pile?: string;
+  revision?: Pick<ApprovedRevision, "letter" | "appliesFrom">;
+  back?: { href: string; label: string };
+  actions?: ReactNode;
+  /** Which entry of the index this sheet belongs to. */
+  current: SheetName;
+  children: ReactNode;
+}
+
+/** A sheet of one project: its index, its title block, who is signed in and the project's own time. */
+export function ProjectFrame({ context, sheet, pile, revision, back, actions, current, children }: ProjectFrameProps) {
+  const { project, member, at, head } = context;
+  return (
+    <Sheet
+      index={indexOf(context, current)}
+      when={formatWhen(at, project.zone)}
+      demo={project.clockFrom !== null}
+      titleBlock={{
+        project: project.name,
+        sheet,
+        pile,
+        revision: revision && `${revision.letter}, from ${dayOf(revision.appliesFrom, project.zone)}`,
+        logHead: head ? { seq: head.seq, digest: head.digest } : undefined,
+        person: member.name,
+        organisation: `${member.organisation}, ${member.roles.join(", ")}`,
+      }}
+      back={back}
+      actions={actions}
+      signOut={<OwnForms />}
+    >
+      {children}
+    </Sheet>
+  );
+}
+
+function indexOf({ project, member }: PageContext, current: SheetName): SheetLink[] {
+  const base = `/p/${project.code}`;
+  const entries: { label: SheetName; href: string; open?: boolean }[] = [
+    { label: "Bents", href: base },
+    { label: "Inspector's round", href: `${base}/round` },
+    { label: "Materials and instruments", href: `${base}/materials` },
+    { label: "Closeout", href: `${base}/closeout`, open: can(member, "see closeout", project.id) },
+    { label: "Project", href: `${base}/sheet` },
+  ];
+  return entries.filter(({ open = true }) => open).map(({ label, href }) => ({ label, href, current: label === current }));
+}
+
+/** What belongs to the person and the device: day or night, and signing out. */
+async function OwnForms() {
+  const theme = await keptTheme();
+  return (
+    <div className="button-row">
+      <form action={chooseTheme}>
+        <input type="hidden" name="theme" value={theme === "night" ? "day" : "night"} />
+        <button className="button button-quiet">{theme === "night" ? "Day sheet" : "Night sheet"}</button>
+      </form>
+      <form action={leave}>
+        <button className="button button-quiet">Sign out</button>
+      </form>
+    </div>
+  );
+}
+
+function dayOf(instant: number, zone: string): string {
+  return siteTime(instant, zone).date;
+}

@@ -1,0 +1,194 @@
+import { fork } from "node:child_process";
+import type { ChildProcess } from "node:child_process";
+import { availableParallelism } from "node:os";
+import path from "node:path";
+
+/** What a picture says before any pixel is read. */
+export interface ImageHeader {
+  readonly format: string;
+  /** Pixels as stored, before turning. */
+  readonly width: number;
+  readonly height: number;
+  /** Size of the Exif and XMP blocks together. */
+  readonly metadataBytes: number;
+  /** The blocks themselves; null when there is none, or when both together are larger than asked for. */
+  readonly exif: Uint8Array | null;
+  readonly xmp: Uint8Array | null;
+}
+
+export interface DecodeRequest {
+  readonly path: string;
+  readonly width: number;
+  readonly height: number;
+  /** The orientation tag, 1–8. */
+  readonly orientation: number;
+  /** Longest side and where to write. The files must not exist yet. */
+  readonly renditions: readonly { readonly px: number; readonly path: string }[];
+}
+
+export interface DecodeAnswer {
+  /** What the decoder complained about; null for a healthy file. */
+  readonly damage: string | null;
+  /** The damage is a missing end. */
+  readonly truncated: boolean;
+  /** False when not even a damaged picture could be made. */
+  readonly rendered: boolean;
+}
+
+/** A worker was stopped in the middle of a picture. */
+export class WorkerStopped extends Error {
+  constructor(readonly reason: "time" | "memory" | "crash") {
+    super(`The picture worker was stopped: ${reason}.`);
+  }
+}
+
+/** Longest time for one picture, milliseconds, and most memory of one worker, bytes. Common practice, no source. */
+export const WORKER_LIMITS = { timeMs: 30_000, memoryBytes: 1024 ** 3 } as const;
+
+/** Exit code of a worker that used more memory than allowed; the worker holds the same number. */
+const EXIT_MEMORY = 75;
+
+interface Task {
+  readonly job: object;
+  readonly timeMs: number;
+  readonly resolve: (answer: unknown) => void;
+  readonly reject: (error: Error) => void;
+}
+
+/** Reads what a picture says about itself. Null when the file is no picture. */
+export function readHeader(file: string, maxMetadataBytes: number): Promise<ImageHeader | null> {
+  return pool().run({ kind: "header", path: file, maxMetadataBytes }) as Promise<ImageHeader | null>;
+}
+
+/**
+ * Reads every pixel and writes renditions. Rejects with {@link WorkerStopped} when the file takes too long or too much
+ * memory.
+ */
+export function decodeImage(request: DecodeRequest, timeMs: number = WORKER_LIMITS.timeMs): Promise<DecodeAnswer> {
+  return pool().run({ kind: "decode", ...request }, timeMs) as Promise<DecodeAnswer>;
+}
+
+/** Worker processes that live on from picture to picture: starting one costs more than a small picture does. */
+class DecodePool {
+  readonly #waiting: Task[] = [];
+  readonly #workers = new Set<Worker>();
+  // One core stays free for answering requests.
+  readonly #size = Math.max(1, availableParallelism() - 1);
+
+  run(job: object, timeMs: number = WORKER_LIMITS.timeMs): Promise<unknown> {
+    return new Promise((resolve, reject) => {
+      this.#waiting.push({ job, timeMs, resolve, reject });
+      this.#next();
+    });
+  }
+
+  #next(): void {
+    while (this.#waiting.length > 0) {
+      const worker = [...this.#workers].find(({ idle }) => idle) ?? this.#start();
+      const task = worker === null ? undefined : this.#waiting.shift();
+      if (worker === null || task === undefined) return;
+      worker.take(task);
+    }
+  }
+
+  #start(): Worker | null {
+    if (this.#workers.size >= this.#size) return null;
+    const worker = new Worker(
+      () => this.#next(),
+      () => {
+        this.#workers.delete(worker);
+        this.#next();
+      },
+    );
+    this.#workers.add(worker);
+    return worker;
+  }
+}
+
+class Worker {
+  readonly #child: ChildProcess;
+  #task: Task | null = null;
+  #timer: NodeJS.Timeout | undefined;
+  #timedOut = false;
+  #count = 0;
+  #gone = false;
+
+  constructor(
+    readonly onIdle: () => void,
+    readonly onGone: () => void,
+  ) {
+    // Found at run time, so that no bundler takes it along or moves it.
+    const file = path.join(/* turbopackIgnore: true */ process.cwd(), "lib", "photos", "decode-worker.mjs");
+    this.#child = fork(/* turbopackIgnore: true */ file, [String(WORKER_LIMITS.memoryBytes)], {
+      execArgv: [], // the parent's loaders are not for this plain file
+      env: { ...process.env, NODE_OPTIONS: "" },
+      serialization: "advanced", // metadata travels as bytes
+      stdio: ["ignore", "ignore", "inherit", "ipc"],
+    });
+    this.#child.on("message", (message: { id: number; answer?: unknown; failure?: string }) => this.#answered(message));
+    this.#child.on("error", () => this.#stopped(null));
+    this.#child.on("exit", (code) => this.#stopped(code));
+    this.#holdProcess(false);
+  }
+
+  get idle(): boolean {
+    return this.#task === null && !this.#gone;
+  }
+
+  take(task: Task): void {
+    this.#task = task;
+    this.#count += 1;
+    this.#holdProcess(true);
+    this.#timer = setTimeout(() => {
+      this.#timedOut = true;
+      this.#child.kill("SIGKILL");
+    }, task.timeMs);
+    this.#child.send({ id: this.#count, job: task.job }, (error) => {
+      if (error) this.#stopped(null);
+    });
+  }
+
+  #answered({ id, answer, failure }: { id: number; answer?: unknown; failure?: string }): void {
+    const task = this.#task;
+    if (task === null || id !== this.#count) return;
+    this.#release();
+    if (failure === undefined) task.resolve(answer);
+    else task.reject(new Error(failure));
+    this.onIdle();
+  }
+
+  #stopped(code: number | null): void {
+    if (this.#gone) return;
+    this.#gone = true;
+    const task = this.#task;
+    this.#release();
+    task?.reject(new WorkerStopped(this.#timedOut ? "time" : code === EXIT_MEMORY ? "memory" : "crash"));
+    this.onGone();
+  }
+
+  #release(): void {
+    clearTimeout(this.#timer);
+    this.#task = null;
+    this.#holdProcess(false);
+  }
+
+  /** An idle worker must not keep a finished command alive; a busy one must. */
+  #holdProcess(hold: boolean): void {
+    const { channel } = this.#child;
+    if (hold) {
+      this.#child.ref();
+      channel?.ref();
+    } else {
+      this.#child.unref();
+      channel?.unref();
+    }
+  }
+}
+
+// A server bundle may hold this module more than once; the workers are for the whole process.
+const POOL = Symbol.for("lastlook.decode-pool");
+const shared = globalThis as typeof globalThis & { [POOL]?: DecodePool };
+
+function pool(): DecodePool {
+  return (shared[POOL] ??= new DecodePool());
+}

@@ -1,0 +1,64 @@
+import { claimText } from "#lib/domain/photo/claim-text";
+import { PhotoClaimsSchema } from "#lib/domain/photo/claims";
+import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
+import type { PhotoFlag } from "#lib/domain/photo/flag";
+import type { ImageHeader } from "#lib/photos/decode-pool";
+import { readTiff, TAG } from "#lib/photos/tiff";
+import { xmpProperty } from "#lib/photos/xmp";
+
+export interface ReadClaims {
+  readonly claims: PhotoClaims;
+  /** METADATA_INVALID for what could not be kept as it was. */
+  readonly flags: readonly PhotoFlag[];
+}
+
+const EXIF_MARK = "Exif\u0000\u0000";
+
+/**
+ * Takes the claims out of a picture's metadata, as text and as written. Nothing is turned into a date, a zone or a number
+ * of degrees here.
+ *
+ * @param header  What the file says: {@link readHeader}.
+ * @param device  What the phone's page said at capture, already checked.
+ */
+export function readClaims(header: ImageHeader, device: DeviceClaims = {}): ReadClaims {
+  const problems: string[] = [];
+  const tiff = readTiff(withoutMark(header.exif ?? new Uint8Array()));
+  if (header.exif !== null) problems.push(...tiff.problems);
+  const packet = header.xmp === null ? "" : new TextDecoder("utf-8").decode(header.xmp);
+
+  const keep = (field: string, raw: string | null | undefined): string | null => {
+    if (raw === null || raw === undefined) return null;
+    const { text, intact } = claimText(raw);
+    if (!intact) problems.push(`${field} holds characters that cannot be shown`);
+    return text;
+  };
+  const texts = <Tags extends Record<string, number>>(fields: ReadonlyMap<number, string>, tags: Tags) =>
+    Object.fromEntries(Object.entries(tags).map(([name, tag]) => [name, keep(name, fields.get(tag))])) as Record<keyof Tags, string | null>;
+
+  const { orientation, ...main } = texts(tiff.main, TAG.main);
+  const turned = orientation === null ? null : Number(orientation);
+  const turnedRight = turned !== null && Number.isInteger(turned) && turned >= 1 && turned <= 8;
+  if (turned !== null && !turnedRight) problems.push(`orientation ${orientation}`);
+
+  const claims = PhotoClaimsSchema.parse({
+    camera: { ...main, ...texts(tiff.exif, TAG.exif), orientation: turnedRight ? turned : null },
+    gps: texts(tiff.gps, TAG.gps),
+    xmp: {
+      createDate: keep("xmp:CreateDate", xmpProperty(packet, "xmp:CreateDate")),
+      modifyDate: keep("xmp:ModifyDate", xmpProperty(packet, "xmp:ModifyDate")),
+      dateTimeOriginal: keep("exif:DateTimeOriginal", xmpProperty(packet, "exif:DateTimeOriginal")),
+      creatorTool: keep("xmp:CreatorTool", xmpProperty(packet, "xmp:CreatorTool")),
+      digitalSourceType: keep("Iptc4xmpExt:DigitalSourceType", xmpProperty(packet, "Iptc4xmpExt:DigitalSourceType")),
+    },
+    image: { width: header.width, height: header.height },
+    device,
+  });
+  return { claims, flags: problems.map((measured) => ({ code: "METADATA_INVALID", measured, limit: "fields that can be read" })) };
+}
+
+/** Most containers put "Exif\0\0" before the block, some do not. */
+function withoutMark(exif: Uint8Array): Uint8Array {
+  const marked = Buffer.from(exif.buffer, exif.byteOffset, exif.byteLength).toString("latin1", 0, EXIF_MARK.length) === EXIF_MARK;
+  return marked ? exif.subarray(EXIF_MARK.length) : exif;
+}
