@@ -22,5 +22,5 @@ if (words.includes("--help") || words.includes("-h")) {
   const began = Date.now();
   const made = await seed(directory, { say: (line) => process.stdout.write(`${line}\n`) });
   const seconds = Math.round((Date.now() - began) / 1000);
-  process.stdout.write(made ? `The demonstration is made in ${directory}, in ${seconds} s.\n` : `${directory} holds a project already; nothing was done.\n`);
+  if (made) process.stdout.write(`The demonstration is made in ${directory}, in ${seconds} s.\n`);
 }

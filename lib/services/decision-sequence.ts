@@ -21,13 +21,17 @@ const ROWS_BEFORE = 6;
 export async function decisionSequence(tx: Tx, sheet: Sheet, line: PlanLine, member: Member): Promise<DecisionSequence | null> {
   const whole = sheet.pile && (await pileView(tx, sheet, member)).sequence;
   if (!whole) return null;
-  const before = upstream(sheet.lines, line).filter((id) => sheet.lines.some((one) => one.line === id));
+  const before = upstream(sheet.lines, line).filter((id) => sheet.lines.some((one) => one.line === id && one.gate !== "is the gate"));
   const after = sheet.lines.find((one) => one.after.includes(line.line) && !one.notApplicable)?.line;
   const shown = new Set([...before.slice(-ROWS_BEFORE), line.line, ...(after ? [after] : [])]);
   const rows = whole.rows.filter((row) => shown.has(row.line)).map((row) => withOwnWaits(sheet, row, shown));
   const from = Math.min(...rows.flatMap(({ bars }) => bars.map((bar) => bar.from)));
   const coverUpAt = whole.coverUpAt !== null && whole.coverUpAt >= from ? whole.coverUpAt : null;
-  return { rows, coverUpAt, limits: whole.limits.filter(({ label }) => shown.has(label.split(" ")[0]!)), finding: findingOf(sheet, line, rows) };
+  return { rows, coverUpAt, limits: nearestFirst(whole.limits, shown).slice(0, 1), finding: findingOf(sheet, line, rows) };
+}
+
+function nearestFirst(limits: DecisionSequence["limits"], shown: ReadonlySet<string>): DecisionSequence["limits"] {
+  return limits.filter(({ label }) => shown.has(label.split(" ")[0]!)).sort((a, b) => a.at - b.at);
 }
 
 /** A maximum wait stands in the row whose work it runs from; where that row is not shown, in the one that has to meet it. */

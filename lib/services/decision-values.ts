@@ -73,16 +73,23 @@ function valueRow(standing: Standing, value: JudgedValue, instrument: string, be
     instrument,
     requirement,
     measured,
-    margin,
+    margin: shortMargin(margin, verdict),
     verdict,
     mark,
     drawn: drawnOf(value),
-    override: quantity.override && { words: `${quantity.override.words}, ${quantity.override.drawing}`, was: requirementWords(quantity.override.was) },
+    override: quantity.override && { words: `${quantity.override.words.replace(/\.$/, "")}, ${quantity.override.drawing}`, was: requirementWords(quantity.override.was) },
     reason: submission.reasons.find((one) => one.quantity === quantity.id && (one.item === item || one.item === null))?.words ?? null,
     before: earlier && earlier.measured !== measured ? `${earlier.measured || "not measured"}${earlier.verdict && earlier.verdict !== verdict ? `, ${earlier.verdict}` : ""}` : null,
   };
 }
 
+/** Beside requirement and measured value only the amount is new: "0.6 in short". Inside its limits a value has none. */
+function shortMargin(margin: string, verdict: ValueVerdict | null): string {
+  if (verdict === "cannot tell") return margin;
+  return verdict === "fails" ? margin.slice(margin.lastIndexOf(": ") + 1).trim() : "";
+}
+
+/** Sound items as one row: their range in words beside the drawing of the one nearest to a limit. */
 function rangeRow(row: DecisionValue, sound: readonly JudgedValue[]): DecisionValue {
   const { quantity } = sound[0]!;
   const of = quantity.rule.form === "each" ? quantity.rule.of : "item";

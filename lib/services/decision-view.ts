@@ -195,7 +195,7 @@ async function submissionView(tx: Tx, sheet: Sheet, line: PlanLine, { submission
   return {
     id: submission.id,
     sent: `sent by ${named(submission.by)} ${when(submission.receivedAt)}`,
-    work: `work ${when(submission.workBegan)} to ${when(submission.workEnded)}`,
+    work: `${when(submission.workBegan)} to ${when(submission.workEnded)}`,
     words: submission.words,
     checked: check && status.standing.checked ? `checked by ${named(check.by)} ${formatWhen(check.at, zone, { short: true })}` : null,
     revision: submission.revision.letter,
@@ -307,7 +307,7 @@ function questionGroups(line: PlanLine, { questions, photos }: Standing, zone: s
 
 /** Flags are raised without a zone, so their instants are written in UTC; the reader's clock is the site's. */
 function onSite(text: string, zone: string): string {
-  return text.replace(/\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?Z/g, (utc) => formatWhen(Date.parse(utc), zone, { seconds: true }));
+  return text.replace(/\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?Z/g, (utc) => formatWhen(Date.parse(utc), zone, { seconds: true })).replace(/-(\d{2}:\d{2})\b/g, "−$1");
 }
 
 function cameraOf(view: PhotoView | undefined): string {

@@ -38,7 +38,8 @@ export function openHouse(dataDir: string, realNow: () => Instant = Date.now): H
       if (clockFrom === null) return realNow();
       const offset = offsets.get(id) ?? offsetOf(id, clockFrom);
       offsets.set(id, offset);
-      return realNow() + (await offset);
+      const ahead = await offset;
+      return realNow() + ahead;
     },
   };
 }

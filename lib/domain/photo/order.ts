@@ -57,10 +57,9 @@ export function orderVerdict(
 }
 
 function oneVerdict(t: Instant, uMs: number, { from, to }: PhotoWindow): "in order" | "too early" | "too late" | "cannot tell" {
-  // A window that closes before it opens holds nothing, and says nothing about the photo.
-  if (from !== null && from > to) return "cannot tell";
-  if (from !== null && t + uMs < from) return "too early";
+  // Of a second attempt the window can close before it opens, because the work was hidden meanwhile: then nothing is in order.
   if (t - uMs > to) return "too late";
+  if (from !== null && t + uMs < from) return "too early";
   return (from === null || t - uMs >= from) && t + uMs <= to ? "in order" : "cannot tell";
 }
 

@@ -51,8 +51,10 @@ describe("the order verdict", () => {
     });
   });
 
-  it("cannot tell anything from a window that closes before it opens", () => {
-    expect(orderVerdict(taken(60, "12:00:00"), { from: day("13:00:00"), to: day("11:00:00") }, RECEIVED, clock).verdict).toBe("cannot tell");
+  it("finds nothing in order in a window that closed before it opened, because the work was hidden meanwhile", () => {
+    const closed = { from: day("13:00:00"), to: day("11:00:00") };
+    expect(orderVerdict(taken(60, "12:00:00"), closed, RECEIVED, clock)).toMatchObject({ verdict: "too late", bySeconds: 3600 });
+    expect(orderVerdict(taken(60, "10:00:00"), closed, RECEIVED, clock).verdict).toBe("too early");
   });
 
   it("doubts the clock, not the photo, when a phone's clock was found wrong and the readings differ", () => {

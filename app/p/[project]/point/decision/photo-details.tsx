@@ -17,6 +17,13 @@ export function PhotoDetails({ photos, zone, now }: { photos: readonly DecisionP
   const when = (at: Instant): string => formatWhen(at, zone, { short: true, seconds: true });
   return [...windows].map(([key, own], position) => {
     const first = own[0]!;
+    if (first.windowClosed && first.windowFrom !== null && first.windowTo <= first.windowFrom) {
+      return (
+        <p key={key} className="doubtful small">
+          The work that hides this point began {formatWhen(first.windowTo, zone, { short: true })}, before the window of these photos opens, {formatWhen(first.windowFrom, zone, { short: true })}. No photo can be shown to lie in order.
+        </p>
+      );
+    }
     const shown = [...own.filter(({ order }) => order !== "in order"), ...own.filter(({ order }) => order === "in order")].slice(0, MOST_ROWS);
     const left = own.length - shown.length;
     return (

@@ -66,7 +66,7 @@ export default async function PointDecision({ context, sheet, line }: PointDecis
 
 function Head({ view, mark, zone }: { view: DecisionView; mark: string | null; zone: string }) {
   const { line, kind, name, state, submission, attempt, coveredBy, limit } = view;
-  const facts = submission ? [`attempt ${attempt}`, submission.sent, submission.checked, submission.work].filter(Boolean).join(" · ") : null;
+  const facts = submission ? [`attempt ${attempt}`, submission.sent, submission.checked].filter(Boolean).join(" · ") : null;
   return (
     <div className={mark ? "head decision-head" : "head head-plain decision-head"}>
       <h1>
@@ -119,9 +119,10 @@ function Change({ change }: { change: NonNullable<DecisionView["change"]> }) {
 }
 
 function Sent({ view, source }: { view: DecisionView; source: string }) {
-  const { lots, documents, words, revision } = view.submission!;
+  const { lots, documents, words, revision, work } = view.submission!;
   return (
     <dl className="facts sent">
+      <div><dt>Work</dt><dd className="num">{work}</dd></div>
       <div><dt>Revision</dt><dd>{revision}</dd></div>
       {lots.map((lot) => <div key={lot.name}><dt>{lot.name}</dt><dd className={lot.bad ? "doubtful" : undefined}>{lot.words}</dd></div>)}
       {documents.map(({ id, title }) => <div key={id}><dt>Document</dt><dd><a href={`${source}/${id}`}>{title}</a></dd></div>)}
