@@ -17,6 +17,10 @@ const config = [
     rules: {
       "@next/next/no-img-element": "off", // pictures are our own renditions, authorised on each fetch
       "@next/next/no-html-link-for-pages": "off", // links work before scripts load
+      // Rules of the React compiler, which is not used here.
+      "react-hooks/purity": "off",
+      "react-hooks/immutability": "off",
+      "react-hooks/set-state-in-effect": "off",
       "@typescript-eslint/no-unused-vars": ["error", { argsIgnorePattern: "^_", varsIgnorePattern: "^_", ignoreRestSiblings: true }],
     },
   },

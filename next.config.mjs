@@ -1,5 +1,5 @@
 /** @type {import("next").NextConfig} */
-export default {
+const config = {
   distDir: process.env.NEXT_DIST_DIR ?? ".next",
   images: { unoptimized: true },
   poweredByHeader: false,
@@ -20,3 +20,5 @@ export default {
     authInterrupts: true, // forbidden(): a page that exists, for other roles
   },
 };
+
+export default config;

@@ -97,7 +97,7 @@ export interface PileView {
 
 /** One pile's sheet for one member, as plain data ready to be drawn. */
 export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<PileView> {
-  const { pile, set, project, at } = sheet;
+  const { pile, set, project } = sheet;
   if (!pile || !set) throw new RangeError("The project sheet is not a pile's.");
   const [drafts, acceptances, members, photos] = await Promise.all([
     draftedLines(tx, sheet.id), listAcceptances(tx, project.id, pile.id), listMembers(tx, project.id), listPhotos(tx, sheet.id),

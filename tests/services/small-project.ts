@@ -10,13 +10,13 @@ import { exactly, between, atLeast, each, photo, quantity, stated } from "#lib/d
 import type { PlanLineSpec, Revision, Role } from "#lib/domain/requirement/set";
 import { databaseFile } from "#lib/db/client";
 import { migrate } from "#lib/db/migrations";
-import { getProjectById, findMember } from "#lib/db/project";
+import { getProjectById, findMember, type Project } from "#lib/db/project";
 import type { Answer } from "#lib/records/kind";
 import type { Asking } from "#lib/services/ask";
 import { checkSubmission } from "#lib/services/check-submission";
 import { decidePoint, standingSubmission } from "#lib/services/decide-point";
 import { addPile } from "#lib/services/add-pile";
-import { openHouse } from "#lib/services/house";
+import { openHouse, type House } from "#lib/services/house";
 import { recordCalibration, receiveLot, registerInstrument } from "#lib/services/keep-register";
 import { addMember, approveRevision, giveCredential, openProject } from "#lib/services/open-project";
 import { receivePhoto } from "#lib/services/receive-photo";
@@ -85,23 +85,52 @@ const PEOPLE = {
 } as const satisfies Record<string, { name: string; organisationId: string; roles: Role[] }>;
 export type Who = keyof typeof PEOPLE;
 
-const PASSWORD = "quiet harbour";
+export const PASSWORD = "quiet harbour";
+export const CODE = "small";
 export const ZONE = "America/Halifax"; // UTC −04:00 in December
 export const MORNING: Instant = Date.parse("2026-12-02T08:00:00-04:00");
 
 export type SmallProject = Awaited<ReturnType<typeof smallProject>>;
 
+interface SmallOptions {
+  /** Where it is made; without it, in a folder of its own that `close` removes. */
+  dataDir?: string;
+  /** Its clock goes on from its last record, as a demonstration's does. */
+  demonstration?: boolean;
+}
+
 /** A project on a database of its own, with a clock that the test moves. Call `close` when done. */
-export async function smallProject() {
-  const dataDir = mkdtempSync(path.join(tmpdir(), "lastlook-"));
+export async function smallProject({ dataDir: given, demonstration = false }: SmallOptions = {}) {
+  const dataDir = given ?? mkdtempSync(path.join(tmpdir(), "lastlook-"));
   migrate(databaseFile(dataDir));
   const clock = { now: MORNING };
   const house = openHouse(dataDir, () => clock.now);
-  const id = "small";
+  await setUp(house, demonstration);
+  const project = await getProjectById(house.db.read, CODE);
+  await fillRegisters((who) => ({ house, project, personId: who }));
+  return {
+    ...smallActs(house, project, { now: () => clock.now, pass: (minutes) => (clock.now += minutes * MINUTE) }),
+    clock,
+    close: async () => {
+      await house.db.close();
+      if (!given) rmSync(dataDir, { recursive: true, force: true });
+    },
+  };
+}
+
+/** The same acts in a project that somebody else serves meanwhile. Its time passes by itself. */
+export async function joinSmallProject(dataDir: string) {
+  const house = openHouse(dataDir);
+  const project = await getProjectById(house.db.read, CODE);
+  const ahead = (await house.now(project)) - Date.now();
+  return { ...smallActs(house, project, { now: () => Date.now() + ahead, pass: () => undefined }), close: () => house.db.close() };
+}
+
+async function setUp(house: House, demonstration: boolean): Promise<void> {
   await openProject(
     house,
     {
-      id, code: "small", name: "Small pier", place: "Nowhere Cove", zone: ZONE, startsOn: "2026-10-05", clockFrom: null,
+      id: CODE, code: CODE, name: "Small pier", place: "Nowhere Cove", zone: ZONE, startsOn: "2026-10-05", clockFrom: demonstration ? new Date(MORNING).toISOString() : null,
       site: { latitude: "44.0", longitude: "-63.5", radiusM: 100, assumedErrorM: 15 },
       shift: { startsAt: "06:00", hours: 14 },
       organisations: [
@@ -111,29 +140,39 @@ export async function smallProject() {
         { id: "port", name: "Nowhere Port Board", part: "owner" },
       ],
     },
-    clock.now,
+    MORNING,
   );
   for (const [who, { name, organisationId, roles }] of Object.entries(PEOPLE)) {
-    await addMember(house, id, { personId: who, name, organisationId, roles: [...roles] }, clock.now);
+    await addMember(house, CODE, { personId: who, name, organisationId, roles: [...roles] }, MORNING);
     await giveCredential(house, who, who, PASSWORD);
   }
-  const project = await getProjectById(house.db.read, id);
-  const as = (who: Who): Asking => ({ house, project, personId: who });
+}
+
+async function fillRegisters(as: (who: Who) => Asking): Promise<void> {
   await approveRevision(as("engineer"), { id: "rev-b", revision: REVISION, appliesFrom: MORNING - 30 * 24 * HOUR });
   await registerInstrument(as("qc"), { id: "rt-3", mark: "RT-3", class: "replica tape", name: "Replica tape", unit: "mil", rangeMin: "0.8", rangeMax: "6", accuracy: { kind: "absolute", value: "0.2" } });
   await recordCalibration(as("qc"), { id: "rt-3-cal", instrumentId: "rt-3", calibratedAt: "2026-09-28T10:00", dueOn: "2027-03-28", certificate: "C-118", words: "" });
   await receiveLot(as("qc"), { id: "lot-a", number: "A-783", lotKind: "resin A", certificate: "K-9", expiresOn: "2027-04-01", receivedOn: "2026-11-10", quantity: "20 kg" });
-  for (const mark of ["02-A", "02-B"]) {
+  for (const mark of ["02-A", "02-B", "02-C", "02-D"]) {
     await addPile(as("qc"), { id: mark, bent: "02", row: mark.slice(-1), mark, type: "H", latitude: null, longitude: null, overrides: [], words: "" });
   }
+}
 
-  const later = (minutes: number): Instant => (clock.now += minutes * MINUTE);
-  const sheet = (mark: string) => loadSheet(house.db.read, project, mark, clock.now);
-  const member = async (who: Who) => (await findMember(house.db.read, id, who))!;
+interface Time {
+  now(): Instant;
+  pass(minutes: number): void;
+}
+
+function smallActs(house: House, project: Project, time: Time) {
+  const as = (who: Who): Asking => ({ house, project, personId: who });
+  const { now } = time;
+  const later = (minutes: number): void => time.pass(minutes);
+  const sheet = (mark: string) => loadSheet(house.db.read, project, mark, now());
+  const member = async (who: Who) => (await findMember(house.db.read, CODE, who))!;
 
   /** Takes and sends a photo now; the camera writes the site's time, or another clock's. */
   async function sendPhoto(mark: string, point: string, subject: string, { cameraMinutesOff = 0, grain = 1 } = {}): Promise<string> {
-    const local = siteTime(clock.now + cameraMinutesOff * MINUTE, ZONE);
+    const local = siteTime(now() + cameraMinutesOff * MINUTE, ZONE);
     const jpeg = await sharp({ create: { width: 640, height: 480, channels: 3, background: "#777", noise: { type: "gaussian", mean: 110 + grain, sigma: 30 } } }).jpeg().toBuffer();
     const facts = { dateTimeOriginal: `${local.date.replaceAll("-", ":")} ${local.iso.slice(11, 19)}`, offset: local.offset, make: "Cove", model: "One" };
     const bytes = withExif(jpeg, facts);
@@ -143,7 +182,7 @@ export async function smallProject() {
 
   type Values = Record<string, string | string[]>;
   async function submit(who: Who, mark: string, point: string, values: Values, { lots = [] as { use: string; lotId: string }[], instrumentId = null as string | null, reason = "" } = {}) {
-    const ended = clock.now;
+    const ended = now();
     later(10);
     return submitPoint(as(who), {
       id: randomUUID(), sheet: mark, line: point, workBegan: new Date(ended - 30 * MINUTE).toISOString(), workEnded: new Date(ended).toISOString(), lots, setAside: [], words: "",
@@ -165,7 +204,7 @@ export async function smallProject() {
     later(5);
     const standing = (await standingSubmission(house.db.read, await sheet(mark), point))!;
     return decidePoint(as(who), {
-      id: randomUUID(), sheet: mark, line: point, submissionId: standing.submission.id, outcome, seenAs: "in person", observedOn: siteTime(clock.now, ZONE).date, codes, words, answers, password: PASSWORD,
+      id: randomUUID(), sheet: mark, line: point, submissionId: standing.submission.id, outcome, seenAs: "in person", observedOn: siteTime(now(), ZONE).date, codes, words, answers, password: PASSWORD,
     });
   }
 
@@ -211,13 +250,7 @@ export async function smallProject() {
     await decide("inspector", mark, "26", "release");
   }
 
-  return {
-    house, project, clock, as, later, sheet, member, sendPhoto, submit, check, decide, sendPreparation, bringToLastLook, sendLastLook, finish,
-    close: async () => {
-      await house.db.close();
-      rmSync(dataDir, { recursive: true, force: true });
-    },
-  };
+  return { house, project, as, later, sheet, member, sendPhoto, submit, check, decide, sendPreparation, bringToLastLook, sendLastLook, finish };
 }
 
 async function* one(bytes: Uint8Array): AsyncGenerator<Uint8Array> {

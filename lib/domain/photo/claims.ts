@@ -5,7 +5,7 @@ import { CLAIM_TEXT_LIMIT } from "#lib/domain/photo/claim-text";
 const rawText = z
   .string()
   .max(CLAIM_TEXT_LIMIT * 2) // characters outside the basic plane count twice
-  // eslint-disable-next-line no-control-regex -- the point of the check
+   
   .regex(/^[^\u0000-\u001f\u007f-\u009f\ufffd]*$/, "control characters")
   .nullable();
 

@@ -335,7 +335,6 @@ function jacketLines(n: SpecificationNumbers): PlanLineSpec[] {
 
 /** Points 18 to 26: the grout, what is seen after the strip, and the end. */
 function groutLines(n: SpecificationNumbers): PlanLineSpec[] {
-  const { jacket } = n;
   return [
     line({
       line: "18", name: "Bottom seal and test", kind: "H", after: ["17"], hiddenBy: ["19"],

@@ -89,7 +89,7 @@ function Register({ title, rows, at, open }: { title: string; rows: readonly Reg
 }
 
 /** Words longer than this are folded away behind their number. */
-const MOST_LETTERS = 30;
+const MOST_LETTERS = 24;
 
 function UsedOn({ row: { piles, pileWords, uses } }: { row: RegisterRow }) {
   if (piles.length === 0) return "not yet";

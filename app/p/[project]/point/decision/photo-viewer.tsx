@@ -68,6 +68,6 @@ function Large({ photo, source, shown }: { photo: DecisionPhoto; source: string;
 function Picture({ photo, source, size, alt }: { photo: DecisionPhoto; source: string; size: 320 | 1600; alt: string }): ReactNode {
   if (!photo.shown) return <span className="no-picture">{alt ? `${photo.label}: no preview can be made. Open the original.` : "no preview"}</span>;
   // Kept as received and drawn from its own rendition, so the framework's image pipeline has no part in it.
-  // eslint-disable-next-line @next/next/no-img-element
+   
   return <img src={`${source}/${photo.id}/rendition/${size}`} alt={alt} loading="lazy" width={size} height={Math.round(size * 0.75)} />;
 }

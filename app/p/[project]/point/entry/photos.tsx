@@ -99,7 +99,7 @@ function Shot({ photo, name }: { photo: PhotoWords; name: string }) {
   return (
     <article className={aside ? "shot shot-aside" : "shot"} aria-label={name}>
       {photo.shown ? (
-        // eslint-disable-next-line @next/next/no-img-element -- renditions are made on receipt
+         
         <img src={`/api/v1/projects/${point.project}/photos/${photo.id}/rendition/320`} alt={name} width="320" height="240" loading="lazy" />
       ) : (
         <p className="shot-none">no picture could be made of it</p>

@@ -59,7 +59,7 @@ export async function PointReceived({ context, sheet, line, justSent }: { contex
             {view.photos.map((photo) => (
               <li key={photo.id} className="shot">
                 {photo.shown && (
-                  // eslint-disable-next-line @next/next/no-img-element -- renditions are made on receipt
+                   
                   <img src={`/api/v1/projects/${context.project.code}/photos/${photo.id}/rendition/320`} alt={photo.name} width="320" height="240" loading="lazy" />
                 )}
                 <p className="shot-name">{photo.name}</p>
