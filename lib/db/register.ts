@@ -10,6 +10,16 @@ export interface Instrument extends InstrumentFacts {
   certificates: { calibratedAt: Instant; dueOn: string; certificate: string; words: string }[];
 }
 
+const days = new Map<string, string>();
+
+/** The site's day of an instant. Calibrations never change and are asked for with every sheet, so their days are kept. */
+function siteDay(instant: Instant, zone: string): string {
+  const key = `${instant} ${zone}`;
+  const day = days.get(key) ?? siteTime(instant, zone).date;
+  days.set(key, day);
+  return day;
+}
+
 /** The register of instruments with their calibrations, in the order of their marks. */
 export async function listInstruments(tx: Tx, projectId: string, zone: string): Promise<Instrument[]> {
   const [rows, calibrations] = await Promise.all([
@@ -33,7 +43,7 @@ export async function listInstruments(tx: Tx, projectId: string, zone: string): 
       rangeMin: body.rangeMin,
       rangeMax: body.rangeMax,
       accuracy: body.accuracy,
-      calibrations: certificates.map(({ calibratedAt, dueOn }) => ({ from: siteTime(calibratedAt, zone).date, dueOn })),
+      calibrations: certificates.map(({ calibratedAt, dueOn }) => ({ from: siteDay(calibratedAt, zone), dueOn })),
       certificates,
     };
   });

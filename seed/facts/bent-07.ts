@@ -30,5 +30,6 @@ export const BENT_07: PileFact[] = [
       },
     ],
   },
+  { mark: "07-D", crew: "lotte", lots: "second", days: [] },
   { mark: "07-E", crew: "lotte", lots: "second", days: [], added: { at: "2026-11-27 09:00", words: "Added by change order CO-2." } },
 ];
