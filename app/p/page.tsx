@@ -19,7 +19,7 @@ export default async function ProjectsPage() {
   return (
     <Cover title="Choose a project">
       {first ? (
-        <ul className="cover-list cover-projects">
+        <ul className="cover-list">
           {projects.map(({ code, name, place, clockFrom }) => (
             <li key={code}>
               <a href={`/p/${code}`}>

@@ -29,14 +29,12 @@ function DemonstrationPeople({ people, chosen, next }: { people: DemonstrationPe
     <section className="cover-people" aria-labelledby="people">
       <h2 id="people">Demonstration</h2>
       <p className="hint">Choose whose desk you sit at, then sign in. Everybody’s password is <b>{DEMONSTRATION_PASSWORD}</b>.</p>
-      <ul className="cover-list">
-        {people.map(({ signIn, name, organisation, roles }) => (
+      <ul className="cover-list cover-pairs">
+        {people.map(({ signIn, name, roles }) => (
           <li key={signIn}>
             <a href={`${back}${back.includes("?") ? "&" : "?"}name=${encodeURIComponent(signIn)}`} aria-current={signIn === chosen?.signIn || undefined}>
-              <b>{signIn}</b>
-              <span>
-                {name}, {roles.join(", ")} <span className="letter">{organisation}</span>
-              </span>
+              <b>{name}</b>
+              <span className="letter">{roles.join(", ")}</span>
             </a>
           </li>
         ))}

@@ -88,7 +88,7 @@ export function SectionDrawing() {
       <Leader from={at(SEAM.at, INSIDE_RADIUS_IN)} y={56} title="last look" note="then this closes" />
       <Leader from={at(52, 9)} y={150} title="anchor bars" note="length, depth, spacing" />
       <Leader from={at(68, INSIDE_RADIUS_IN + 0.62)} y={244} title="jacket, two layers" note="overlap, resin in streaks or not" />
-      <Leader from={{ x: x + 5 * SCALE, y: y - (PILE.depthIn / 2 - 0.2) * SCALE }} y={338} title="steel as found" note="cleaned, measured, photographed" />
+      <Leader from={{ x: x + 5 * SCALE, y: y - (PILE.depthIn / 2 - 0.2) * SCALE }} y={338} title="steel as found" note="cleaned and measured" />
       <Leader from={{ x: (corner.x + wall.x) / 2, y: (corner.y + wall.y) / 2 }} y={474} title="clear distance" note="held by spacers" hand="held" />
     </svg>
   );

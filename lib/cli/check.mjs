@@ -4,10 +4,10 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import os from "node:os";
 import path from "node:path";
 import process from "node:process";
-import { build, enter, fail, install, npx } from "./prepare.mjs";
+import { alone, build, enter, fail, install, npx } from "./prepare.mjs";
 
 enter();
-install();
+alone(install);
 const chrome = browser();
 const reports = mkdtempSync(path.join(os.tmpdir(), "lastlook-check-"));
 const counts = { passed: 0, failed: 0 };
@@ -84,7 +84,7 @@ await one("schema and migrations agree", process.execPath, ["--import", "tsx", "
 await tests("rules, records and services", npx("vitest"), vitest([]), vitestReport, { TZ: "UTC" });
 const zoned = ["tests/domain/clock", "tests/domain/photo", "tests/domain/point", "tests/services"];
 for (const TZ of ["America/New_York", "Asia/Tokyo"]) await tests(`times under ${TZ}`, npx("vitest"), vitest(zoned), vitestReport, { TZ });
-build();
+alone(build);
 await tests("journeys in a browser", npx("playwright"), () => ["test", "--reporter=json"], playwrightReport);
 
 rmSync(reports, { recursive: true, force: true });

@@ -8,7 +8,6 @@ import process from "node:process";
 
 const OLDEST_NODE = [20, 19];
 const STAMPS = path.join("node_modules", ".lastlook");
-const WAIT_FOR_INSTALL_MS = 15 * 60_000;
 
 /** Goes to the project's folder and refuses a Node that is too old. */
 export function enter() {
@@ -68,33 +67,57 @@ function readdirOrNull(place) {
   }
 }
 
-/** Installs the packages when they are missing or the lock file has changed since, one process at a time. */
+/** Installs the packages when they are missing or the lock file has changed since. */
 export function install() {
   const wanted = digestOf(["package.json", "package-lock.json", "prisma/schema.prisma", "prisma.config.ts"]);
   if (stamp("installed") === wanted && existsSync(path.join("lib", "db", "generated"))) return;
-  const lock = ".lastlook-install";
-  const began = Date.now();
-  while (!takeLock(lock)) {
-    if (Date.now() - began > WAIT_FOR_INSTALL_MS) fail(`Another install has not ended. If none runs, remove the folder ${lock} and try again.`);
+  console.log("Installing packages. The database driver is compiled: this takes a few minutes the first time.");
+  if (run("npm", ["ci", "--include=dev", "--no-audit", "--no-fund"]) !== 0) fail("The packages could not be installed. Look at the lines above; a C++ compiler, make and Python 3 are needed.");
+  keepStamp("installed", wanted);
+}
+
+const LOCK = ".lastlook.lock";
+
+/** Sets something up while no other start or check of this checkout does; another one waits until it has ended. */
+export function alone(work) {
+  for (let told = false; !takeLock(); told = true) {
+    if (!told) console.log("Another start is setting things up; waiting for it.");
     Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 500);
   }
+  const release = () => rmSync(LOCK, { force: true });
+  process.once("exit", release); // fail() ends the process inside the work
+  work();
+  process.off("exit", release);
+  release();
+}
+
+/** The lock names its holder; one whose holder has ended, however it did, is taken over. */
+function takeLock() {
   try {
-    if (stamp("installed") === wanted) return;
-    console.log("Installing packages. The database driver is compiled: this takes a few minutes the first time.");
-    if (run("npm", ["ci", "--include=dev", "--no-audit", "--no-fund"]) !== 0) fail("The packages could not be installed. Look at the lines above; a C++ compiler, make and Python 3 are needed.");
-    keepStamp("installed", wanted);
-  } finally {
-    rmSync(lock, { recursive: true, force: true });
+    writeFileSync(LOCK, String(process.pid), { flag: "wx" });
+    return true;
+  } catch (error) {
+    if (error.code !== "EEXIST") throw error;
+  }
+  const holder = Number(readOrNull(LOCK));
+  if (holder > 0 && !isRunning(holder)) rmSync(LOCK, { force: true });
+  return false;
+}
+
+function readOrNull(file) {
+  try {
+    return readFileSync(file, "utf8");
+  } catch {
+    return null;
   }
 }
 
-function takeLock(lock) {
+function isRunning(pid) {
   try {
-    mkdirSync(lock);
-    process.once("exit", () => rmSync(lock, { recursive: true, force: true }));
-    return true;
-  } catch {
-    return false;
+    process.kill(pid, 0);
+    return pid !== process.pid;
+  } catch (error) {
+    return error.code === "EPERM";
   }
 }
 

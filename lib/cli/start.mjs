@@ -1,14 +1,17 @@
 // npm start: makes everything that is missing, then serves.
 import { spawn } from "node:child_process";
 import process from "node:process";
-import { build, enter, fail, install, runTs } from "./prepare.mjs";
+import { alone, build, enter, fail, install, runTs } from "./prepare.mjs";
 
 enter();
 const dev = process.argv.includes("--dev");
-install();
-if (runTs("lib/cli/migrate.ts") !== 0) fail("The database could not be brought up to date.");
-if (runTs("lib/cli/seed.ts") !== 0) fail("The demonstration could not be made.");
-if (!dev) build();
+alone(() => {
+  install();
+  // Makes the demonstration where there is no database yet; migrating comes after, for one that is there already.
+  if (runTs("lib/cli/seed.ts") !== 0) fail("The demonstration could not be made.");
+  if (runTs("lib/cli/migrate.ts") !== 0) fail("The database could not be brought up to date.");
+  if (!dev) build();
+});
 
 console.log("Starting.");
 const server = spawn(process.execPath, ["--import", "tsx", "lib/cli/serve.ts", ...(dev ? ["--dev"] : [])], {

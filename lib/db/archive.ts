@@ -15,12 +15,16 @@ export interface Archive {
 
 /** Everything of a project that a package keeps byte for byte. */
 export async function readArchive(tx: Tx, projectId: string): Promise<Archive> {
-  const [records, signatures, entries, heads] = await Promise.all([
+  const [own, signatures, entries, heads] = await Promise.all([
     tx.record.findMany({ where: { projectId } }),
     tx.signature.findMany(),
-    tx.logEntry.findMany({ where: { projectId }, orderBy: { seq: "asc" }, select: { bytes: true } }),
+    tx.logEntry.findMany({ where: { projectId }, orderBy: { seq: "asc" }, select: { bytes: true, refDigest: true } }),
     tx.head.findMany({ where: { projectId }, orderBy: { size: "asc" } }),
   ]);
+  // What another project said first in the same words is on file under its name.
+  const known = new Set(own.map(({ digest }) => digest));
+  const shared = await tx.record.findMany({ where: { digest: { in: entries.map(({ refDigest }) => refDigest).filter((digest) => !known.has(digest)) } } });
+  const records = [...own, ...shared];
   const signed = new Map(signatures.map(({ digest, keyId, signature }) => [digest, { key: keyId, base64: signature }]));
   return {
     records: records.map(({ digest, kind, bytes }) => ({ digest, kind, bytes, signature: signed.get(digest) ?? null })),

@@ -145,7 +145,7 @@ export function triggerFaults(db: Database.Database): string[] {
 
 /** Where everything of this installation lies: the database, originals, renditions, keys and packages. */
 export function dataDirectory(): string {
-  return path.resolve(process.env.DATA_DIR ?? "data");
+  return path.resolve(/* turbopackIgnore: true */ process.env.DATA_DIR ?? "data");
 }
 
 export function databaseFile(directory: string = dataDirectory()): string {

@@ -31,6 +31,13 @@ export async function findSameFile(tx: Tx, projectId: string, sha256: string): P
   return rows.map(toPhoto);
 }
 
+/** Every receipt in a project of any of these files. */
+export async function listSameFiles(tx: Tx, projectId: string, sha256s: readonly string[]): Promise<Photo[]> {
+  if (sha256s.length === 0) return [];
+  const rows = await tx.photo.findMany({ where: { projectId, sha256: { in: [...new Set(sha256s)] } }, orderBy: { seq: "asc" }, select: photoFields });
+  return rows.map(toPhoto);
+}
+
 export interface DocumentOnFile {
   id: string;
   projectId: string;

@@ -1,4 +1,5 @@
 import type { Instant } from "#lib/domain/instant";
+import { DomainError } from "#lib/domain/refusal";
 import { applyRecord } from "#lib/db/apply-record";
 import type { Tx } from "#lib/db/client";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
@@ -61,16 +62,28 @@ export async function fileRecord(
     type: ACTS[record.kind],
     ref: { kind: record.kind, digest },
   });
-  await tx.record.create({ data: { digest, projectId, kind: record.kind, bytes: new Uint8Array(bytes) } });
+  // The same thing said twice, as when somebody leaves and joins again, is one record that two entries put into force.
+  if (!(await tx.record.findUnique({ where: { digest }, select: { digest: true } }))) {
+    await tx.record.create({ data: { digest, projectId, kind: record.kind, bytes: new Uint8Array(bytes) } });
+  }
   await tx.logEntry.create({
     data: { projectId, seq: entry.seq, digest: entryDigest, bytes: new Uint8Array(entryBytes), at: new Date(at), actor, type: entry.type, refDigest: digest },
   });
-  await applyRecord(tx, { projectId, seq: entry.seq, at: new Date(at), digest }, record);
+  await applyRecord(tx, { projectId, seq: entry.seq, at: new Date(at), digest }, record).catch(refuseTakenId);
   if ("attestation" in record) {
     await tx.signature.create({ data: { digest, keyId: key.id, signature: signBytes(key, bytes), attestation: record.attestation } });
   }
   if (SIGNED_KINDS.has(record.kind)) await saveHead(tx, key, projectId, { size: entry.seq, last: entryDigest, at: iso });
   return { seq: entry.seq, digest, at };
+}
+
+/** An id is made where a record is written. One that exists was sent before, by somebody else or for something else. */
+function refuseTakenId(error: unknown): never {
+  const { code, meta } = error as { code?: string; meta?: { driverAdapterError?: { cause?: { originalMessage?: string } } } };
+  // The trigger that keeps rows from being replaced speaks first; Prisma takes its words for a broken foreign key.
+  const taken = code === "P2002" || /append-only: this row exists/.test(meta?.driverAdapterError?.cause?.originalMessage ?? "");
+  if (taken) throw new DomainError("conflict", "This was sent before, or its id or name is taken. Load the page again.");
+  throw error;
 }
 
 async function saveHead(tx: Tx, key: SigningKey, projectId: string, { size, last, at }: { size: number; last: string; at: string }): Promise<void> {

@@ -10,7 +10,6 @@ export const DEMONSTRATION_PASSWORD = "demonstration";
 export interface DemonstrationPerson {
   signIn: string;
   name: string;
-  organisation: string;
   roles: readonly Role[];
 }
 
@@ -22,10 +21,10 @@ export async function demonstrationPeople({ db }: House): Promise<DemonstrationP
   const projects = (await listProjects(db.read)).filter(({ clockFrom }) => clockFrom !== null);
   const members = (await Promise.all(projects.map(({ id }) => listMembers(db.read, id)))).flat().filter(({ left }) => !left);
   const people = await Promise.all(
-    members.map(async ({ personId, name, organisation, roles }): Promise<DemonstrationPerson[]> => {
+    members.map(async ({ personId, name, roles }): Promise<DemonstrationPerson[]> => {
       const credential = await findCredential(db.read, { personId });
       if (!credential || !(await isDemonstrations(credential.passwordHash))) return [];
-      return [{ signIn: credential.signIn, name, organisation, roles }];
+      return [{ signIn: credential.signIn, name, roles }];
     }),
   );
   return [...new Map(people.flat().map((person) => [person.signIn, person])).values()];

@@ -55,22 +55,26 @@ export function personRoute(handle: (call: PersonCall) => Promise<Response>): Ha
 export function openRoute(handle: Handler): Handler {
   return async (request, context) => {
     try {
-      return await handle(request, context);
+      const response = await handle(request, context);
+      if (request.method !== "HEAD") return response;
+      // Nobody will read the body, and a file that is not read would stay open.
+      await response.body?.cancel();
+      return new Response(null, response);
     } catch (error) {
       return problemOf(error);
     }
   };
 }
 
+const COOKIE = new RegExp(`(?:^|;\\s*)${SESSION_COOKIE}=([\\w-]{20,200})(?:;|$)`);
 const SAFE: ReadonlySet<string> = new Set(["GET", "HEAD", "OPTIONS"]);
 
 /** The session token of a call: of a script by its header, of a page by its cookie. Only a cookie is sent unasked. */
 function tokenOf(request: Request): { text: string; from: "header" | "cookie" } | null {
   const bearer = /^Bearer ([\w-]{20,200})$/.exec(request.headers.get("authorization") ?? "")?.[1];
   if (bearer) return { text: bearer, from: "header" };
-  const cookies = (request.headers.get("cookie") ?? "").split(/;\s*/);
-  const kept = cookies.find((one) => one.startsWith(`${SESSION_COOKIE}=`))?.slice(SESSION_COOKIE.length + 1);
-  return kept ? { text: decodeURIComponent(kept), from: "cookie" } : null;
+  const kept = COOKIE.exec(request.headers.get("cookie") ?? "")?.[1];
+  return kept ? { text: kept, from: "cookie" } : null;
 }
 
 export function sessionToken(request: Request): string | null {
@@ -79,18 +83,28 @@ export function sessionToken(request: Request): string | null {
 
 /** Reads a JSON body of the asked shape; what is wrong with it is listed member by member. */
 export async function readBody<S extends z.ZodType>(request: Request, schema: S): Promise<z.output<S>> {
-  if (Number(request.headers.get("content-length") ?? 0) > LARGEST_BODY) throw new DomainError("invalid", "The body is larger than 1 MB.");
-  const text = await request.text();
-  if (text.length > LARGEST_BODY) throw new DomainError("invalid", "The body is larger than 1 MB.");
   let value: unknown;
+  const bytes = await readBytes(request, LARGEST_BODY);
   try {
-    value = JSON.parse(text);
+    value = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
   } catch {
     throw new DomainError("invalid", "The body is not JSON.");
   }
   const read = schema.safeParse(value);
   if (!read.success) throw new DomainError("invalid", "The body has not the shape that is asked for.", shapeFaults(read.error));
   return read.data;
+}
+
+/** A body is counted as it arrives, since its announced length may be missing or wrong. */
+async function readBytes(request: Request, most: number): Promise<Uint8Array> {
+  const chunks: Uint8Array[] = [];
+  let length = 0;
+  for await (const chunk of (request.body ?? []) as unknown as AsyncIterable<Uint8Array>) {
+    length += chunk.byteLength;
+    if (length > most) throw new DomainError("invalid", `The body is larger than ${most / 1024 ** 2} MB.`);
+    chunks.push(chunk);
+  }
+  return Buffer.concat(chunks);
 }
 
 /** An answer in JSON, never kept by a cache. */

@@ -1,4 +1,6 @@
 import { DomainError } from "#lib/domain/refusal";
+import { shapeFaults } from "#lib/edge/problem";
+import { OperationId } from "#lib/edge/schema/point";
 
 export interface Arriving {
   stream: AsyncIterable<Uint8Array>;
@@ -34,6 +36,15 @@ export function queryText(request: Request, name: string, message: string): stri
   const text = new URL(request.url).searchParams.get(name);
   if (!text) throw new DomainError("invalid", message, [{ field: name, message }]);
   return text;
+}
+
+/** The id that the sender made for what it sends, so that sending twice is one receipt; none when it made none. */
+export function sentId(request: Request): { id?: string } {
+  const id = new URL(request.url).searchParams.get("id");
+  if (id === null) return {};
+  const read = OperationId.safeParse(id);
+  if (!read.success) throw new DomainError("invalid", "The id is not one.", shapeFaults(read.error).map(({ message }) => ({ field: "id", message })));
+  return { id: read.data };
 }
 
 /** A header that carries JSON; null when it is absent. */

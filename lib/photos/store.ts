@@ -26,7 +26,7 @@ export function originalPath(dataDir: string, sha256: string): string {
 }
 
 export function renditionPath(dataDir: string, px: RenditionPx, sha256: string): string {
-  return path.join(dataDir, "renditions", String(px), folderOf(sha256), `${sha256}.jpg`);
+  return path.join(/* turbopackIgnore: true */ dataDir, "renditions", String(px), folderOf(sha256), `${sha256}.jpg`);
 }
 
 /** A new name for a file on its way in, on the same file system as the originals. */

@@ -1,4 +1,4 @@
-import { requirementSet, revisionInForce } from "#lib/domain/plan/plan";
+import { buildPlan, requirementSet, revisionInForce } from "#lib/domain/plan/plan";
 import { DomainError } from "#lib/domain/refusal";
 import { fileRecord } from "#lib/db/journal";
 import { findPile, listPiles } from "#lib/db/pile";
@@ -20,7 +20,10 @@ export async function addPile(asking: Asking, input: Omit<RecordOf<"pile">, "kin
     if (there) fault("row", `Pile ${there.mark} stands in bent ${input.bent}, row ${input.row}.`);
     const revision = revisionInForce(await listRevisions(tx, project.id), at);
     if (!revision) throw new DomainError("blocked", "No requirement revision is approved yet. The engineer approves one first.");
-    if (!requirementSet(revision.revision, input.type)) fault("type", `Revision ${revision.letter} has no pile type ${input.type}.`);
+    const set = requirementSet(revision.revision, input.type);
+    if (!set) return fault("type", `Revision ${revision.letter} has no pile type ${input.type}.`);
+    const [stray] = buildPlan(set, input).stray;
+    if (stray) fault("overrides", `Drawing ${stray.drawing} changes something at point ${stray.line} that type ${input.type} does not have, or that another drawing changes already.`);
     await fileRecord(tx, asking.house.key, { projectId: project.id, actor: member.personId, at, body: { kind: "pile", ...input } });
     await refreshSheet(tx, project, input.id, at);
   });

@@ -3,7 +3,7 @@ import { DomainError } from "#lib/domain/refusal";
 import { fileRecord } from "#lib/db/journal";
 import { inProject, type Asking } from "#lib/services/ask";
 import { reasonFaults } from "#lib/services/reason-fault";
-import { refreshSheet } from "#lib/services/refresh";
+import { refreshAfter } from "#lib/services/refresh";
 import { getLine, loadSheet } from "#lib/services/sheet";
 
 export interface CheckInput {
@@ -25,7 +25,7 @@ export async function checkSubmission(asking: Asking, input: CheckInput): Promis
     if (trail?.submission.submissionId !== input.submissionId || standing.released) {
       throw new DomainError("conflict", "This submission does not stand any more. Load the point again.");
     }
-    if (trail.submission.by === member.personId) throw new DomainError("not-allowed", "You sent it; another QC manager checks it.");
+    if (trail.submission.by === member.personId || trail.submission.enteredBy.includes(member.personId)) throw new DomainError("not-allowed", "You sent it; another QC manager checks it.");
     if (standing.checked && input.outcome === "checked") throw new DomainError("conflict", "It is checked already.");
     if (input.outcome === "sent back") {
       const faults = reasonFaults(input.codes, input.words);
@@ -38,6 +38,6 @@ export async function checkSubmission(asking: Asking, input: CheckInput): Promis
       at,
       body: { kind: "check", id, sheet: sheet.id, line, submissionId, by: member.personId, outcome, codes, words: input.words.trim() },
     });
-    await refreshSheet(tx, asking.project, sheet.id, at);
+    await refreshAfter(tx, asking.project, sheet, at);
   });
 }

@@ -3,12 +3,14 @@ import type { Member } from "#lib/domain/access/member";
 import type { Instant } from "#lib/domain/instant";
 import type { Outcome, ReasonCode, SeenAs } from "#lib/domain/point/history";
 import { decidingRole, mayNotDecide } from "#lib/domain/point/may";
-import { questionsOf, type Question } from "#lib/domain/point/question";
+import { questionsOf, type Question, type SupplyMark } from "#lib/domain/point/question";
 import { releaseBlocks, releaseBlockWords, type ReleaseBlock } from "#lib/domain/point/release";
 import type { PointStatus } from "#lib/domain/point/fold";
+import { startedBeforeRelease } from "#lib/domain/point/window";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { judgePoint, type JudgedValue } from "#lib/domain/requirement/judge-point";
 import { worstOf } from "#lib/domain/requirement/judge";
+import { lotMark } from "#lib/domain/requirement/lot";
 import { DomainError, type Fault } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
 import { listPhotos } from "#lib/db/evidence";
@@ -17,9 +19,10 @@ import type { Submission } from "#lib/db/point-record";
 import type { Answer } from "#lib/records/kind";
 import { inProject, type Asking } from "#lib/services/ask";
 import { confirmPassword } from "#lib/services/sign-in";
-import { viewPhotos, type PhotoView } from "#lib/services/evidence";
+import { secondsWriter, viewPhotos, windowFacts, type PhotoView } from "#lib/services/evidence";
 import { reasonFaults } from "#lib/services/reason-fault";
-import { refreshProject, refreshSheet } from "#lib/services/refresh";
+import { markRepeats } from "#lib/services/repeat";
+import { refreshAfter } from "#lib/services/refresh";
 import { getLine, loadSheet, pointFacts, type Sheet } from "#lib/services/sheet";
 
 /** What stands submitted at a point, judged as it is now: what the decider sees, and what the decision is held against. */
@@ -42,9 +45,29 @@ export async function standingSubmission(tx: Tx, sheet: Sheet, lineId: string, s
   const judged = judgePoint(line, submission.entries, pointFacts(sheet, line.line, work));
   const sent = new Map(submission.photos.map((photo) => [photo.id, photo]));
   const onFile = (await listPhotos(tx, sheet.id, line.line)).filter(({ id: photoId }) => sent.has(photoId));
-  const photos = viewPhotos(sheet, line, onFile, { attempt: submission.attempt, beforeSeq: submission.seq });
+  const photos = await markRepeats(tx, sheet, line.line, viewPhotos(sheet, line, onFile, { attempt: submission.attempt, beforeSeq: submission.seq }));
   const marks = judged.flatMap(({ quantity, instrument, mark }) => (mark ? [{ quantity: quantity.name, instrument: instrument?.mark ?? "", mark }] : []));
-  return { line, status, submission, judged, photos, questions: questionsOf(photos, marks) };
+  const questions = [...questionsOf(photos, [...marks, ...lotMarks(sheet, line, submission)]), ...sequenceQuestions(sheet, line, submission)];
+  return { line, status, submission, judged, photos, questions };
+}
+
+function lotMarks({ lots, project }: Sheet, line: PlanLine, { lots: used, workEnded }: Submission): SupplyMark[] {
+  const day = siteTime(Date.parse(workEnded), project.zone).date;
+  return used.flatMap(({ use, lotId }): SupplyMark[] => {
+    const lot = lots.find(({ id }) => id === lotId);
+    const mark = lot && lotMark(lot, day);
+    if (!lot || !mark) return [];
+    return [{ quantity: line.lots.find(({ id }) => id === use)?.name ?? use, instrument: `lot ${lot.number}`, mark, limit: lot.expiresOn === null ? "certificate on file" : `certificate on file, used before ${lot.expiresOn}` }];
+  });
+}
+
+/** Work that began before what it stands on was released is stated, so that the decider answers it. */
+function sequenceQuestions(sheet: Sheet, line: PlanLine, { workBegan, seq }: Submission): Question[] {
+  const began = Date.parse(workBegan);
+  const when = secondsWriter(sheet.project.zone);
+  return startedBeforeRelease(windowFacts(sheet), line, { workBegan: began, beforeSeq: seq }).map(({ line: before, releasedAt }) => ({
+    photo: null, code: `SEQ ${before}`, title: `Work began before point ${before} was released`, measured: `work began ${when(began)}`, limit: `point ${before} released ${when(releasedAt)}`,
+  }));
 }
 
 /** What blocks a release of what stands, for this member and with these answers. */
@@ -116,8 +139,7 @@ export async function decidePoint(asking: Asking, input: DecideInput): Promise<D
         decidedAt: new Date(at).toISOString(),
       },
     });
-    if (sheet.pile) await refreshSheet(tx, asking.project, sheet.id, at);
-    else await refreshProject(tx, asking.project, at);
+    await refreshAfter(tx, asking.project, sheet, at);
     return { id: input.id, digest, seq };
   });
 }
@@ -135,7 +157,7 @@ function refuseUnlessAllowed(sheet: Sheet, standing: Standing, member: Member, i
   if (input.outcome === "reopen" && status.state !== "released" && status.state !== "expired" && status.state !== "in doubt") {
     throw new DomainError("conflict", `Only a released point can be reopened; point ${line.line} is ${status.state}.`);
   }
-  if (input.outcome === "reject" && status.state === "released") throw new DomainError("conflict", `Point ${line.line} is released. Reopen it, with the reason.`);
+  if (input.outcome === "reject" && status.standing.released && status.state !== "in doubt") throw new DomainError("conflict", `Point ${line.line} is released. Reopen it, with the reason.`);
   if (input.outcome === "release") {
     if (status.state === "released") throw new DomainError("conflict", `Point ${line.line} is released already.`);
     const role = decidingRole(line, member, worstOf(judged.map(({ verdict }) => verdict)));

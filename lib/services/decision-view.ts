@@ -3,8 +3,6 @@ import type { Member } from "#lib/domain/access/member";
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import { mayNotDecide, needsCheck } from "#lib/domain/point/may";
-import { REASON_CODES } from "#lib/domain/point/history";
-import type { Question } from "#lib/domain/point/question";
 import { releaseBlockWords, type ReleaseBlock } from "#lib/domain/point/release";
 import type { PointKind, PointState } from "#lib/domain/point/state";
 import { downstream, upstream, type PlanLine } from "#lib/domain/plan/plan";
@@ -12,56 +10,16 @@ import type { JudgedValue } from "#lib/domain/requirement/judge-point";
 import { worstOf } from "#lib/domain/requirement/judge";
 import type { Tx } from "#lib/db/client";
 import { listDocuments } from "#lib/db/evidence";
-import type { Check, Decision } from "#lib/db/point-record";
 import { listMembers } from "#lib/db/project";
 import { blocksOf, standingSubmission, type Standing } from "#lib/services/decide-point";
+import { historyOf, type AttemptView } from "#lib/services/decision-history";
+import { photoViews, questionGroups, type DecisionPhoto, type QuestionGroup } from "#lib/services/decision-photos";
 import { decisionSequence, type DecisionSequence } from "#lib/services/decision-sequence";
 import { decisionValues, type DecisionValue } from "#lib/services/decision-values";
-import type { PhotoView } from "#lib/services/evidence";
-import { groupBy, questionWords, valueName } from "#lib/services/exceptions";
-import { photoWords, type PhotoWords } from "#lib/services/photo-words";
+import { valueName } from "#lib/services/exceptions";
 import { coveringLine, doubtWords, firstWait } from "#lib/services/round-view";
 import { getLine, type Sheet } from "#lib/services/sheet";
 import { dayWords } from "#lib/services/words";
-
-export interface DecisionPhoto extends PhotoWords {
-  /** "Bar with tape 4" */
-  label: string;
-  at: Instant | null;
-  uncertaintyMs: number;
-  /** What the camera wrote, where it was not on the site's time. */
-  cameraAt: Instant | null;
-  windowFrom: Instant | null;
-  windowTo: Instant;
-  /** The window is closed by work that hides this point, not only by the receipt of the photo. */
-  windowClosed: boolean;
-  /** Numbers of the questions that stand against it. */
-  numbers: number[];
-  /** Sent with the attempt before as well. */
-  again: boolean;
-}
-
-/** The same flag on all photos of one camera in one attempt: one answer may serve them all. */
-export interface QuestionGroup {
-  number: number;
-  code: string;
-  words: string;
-  camera: string;
-  items: { photo: string | null; label: string; measured: string; limit: string }[];
-}
-
-export interface StampView {
-  kind: "released" | "rejected" | "reopened" | "checked" | "sent back" | "withdrawn";
-  /** The name, or "the system". */
-  who: string;
-  lines: string[];
-  serverAttested: boolean;
-}
-
-export interface AttemptView {
-  number: number;
-  submissions: { id: string; words: string; stamps: StampView[] }[];
-}
 
 export interface DecisionView {
   line: string;
@@ -161,8 +119,10 @@ async function attemptBefore(tx: Tx, sheet: Sheet, { line, submission, status }:
 // ---- the person -----------------------------------------------------------------------------------------------------
 
 function mayOf(sheet: Sheet, standing: Standing | null, member: Member): DecisionView["may"] {
-  const none = { notDecide: "Nothing stands submitted at this point.", check: false, sendBack: false, reopen: false };
-  if (!standing?.status.standing.trail) return none;
+  if (!standing?.status.standing.trail) {
+    const notDecide = standing ? `Attempt ${standing.status.attempt} is awaited.` : "Nothing stands submitted at this point.";
+    return { notDecide, check: false, sendBack: false, reopen: false };
+  }
   const { line, status, judged, submission } = standing;
   const reason = can(member, "decide point", sheet.project.id)
     ? mayNotDecide(line, status.standing, member, worstOf(judged.map(({ verdict }) => verdict)))
@@ -237,127 +197,4 @@ function changeOf(now: Standing, before: Standing): NonNullable<DecisionView["ch
     photosNew: now.submission.photos.length - again,
     photosAgain: again,
   };
-}
-
-// ---- photos and what they ask ---------------------------------------------------------------------------------------
-
-function photoViews(sheet: Sheet, line: PlanLine, { photos }: Standing, groups: readonly QuestionGroup[], before: Standing | null): DecisionPhoto[] {
-  const labels = photoLabels(line, photos);
-  const place = (subject: string): number => line.photos.findIndex(({ id }) => id === subject);
-  const ordered = [...photos].sort((a, b) => place(a.subject) - place(b.subject) || a.photo.seq - b.photo.seq);
-  return ordered.map((view): DecisionPhoto => ({
-    ...photoWords(view, sheet.project.zone),
-    label: labels.get(view.photo.id) ?? view.subject,
-    at: view.derived.instant ?? view.derived.hypotheses[0] ?? null,
-    uncertaintyMs: (view.derived.uncertaintySeconds ?? 0) * 1_000,
-    cameraAt: cameraInstant(view, sheet.project.zone),
-    windowFrom: view.window.from,
-    windowTo: view.window.to,
-    windowClosed: view.window.to !== view.photo.receivedAt,
-    numbers: groups.filter(({ items }) => items.some(({ photo }) => photo === view.sha256)).map(({ number }) => number),
-    again: before?.submission.photos.some(({ sha256 }) => sha256 === view.sha256) ?? false,
-  }));
-}
-
-/** What the camera's clock showed, read as if it had been on the site's time; null where it was. */
-function cameraInstant({ derived }: PhotoView, zone: string): Instant | null {
-  const { instant, cameraOffsetSeconds } = derived;
-  if (instant === null || cameraOffsetSeconds === null) return null;
-  const site = offsetSeconds(siteTime(instant, zone).offset);
-  return cameraOffsetSeconds === site ? null : instant + (cameraOffsetSeconds - site) * 1_000;
-}
-
-function offsetSeconds(offset: string): number {
-  const [, sign = "+", hours = "0", minutes = "0"] = /^([+-])(\d{2}):(\d{2})/.exec(offset) ?? [];
-  return (sign === "-" ? -1 : 1) * (Number(hours) * 3_600 + Number(minutes) * 60);
-}
-
-/** "Bar with tape 4", or the subject alone where one photo shows it; by photo id. */
-function photoLabels(line: PlanLine, photos: readonly PhotoView[]): Map<string, string> {
-  return new Map(
-    groupBy(photos, ({ subject }) => subject).flatMap(([subject, same]) => {
-      const name = line.photos.find(({ id }) => id === subject)?.name ?? subject;
-      return same.map(({ photo }, index): [string, string] => [photo.id, same.length === 1 ? name : `${name} ${index + 1}`]);
-    }),
-  );
-}
-
-function questionGroups(line: PlanLine, { questions, photos }: Standing, zone: string): QuestionGroup[] {
-  const labels = photoLabels(line, photos);
-  const viewOf = ({ photo }: Question): PhotoView | undefined => photos.find(({ sha256 }) => sha256 === photo);
-  return groupBy(questions, (question) => JSON.stringify([question.code, cameraOf(viewOf(question))])).map(([, same], index): QuestionGroup => {
-    const [first] = same;
-    const words = new Set(same.map((question) => questionWords(line, question)));
-    const subjects = new Set(same.map((question) => viewOf(question)?.subject));
-    const [only = ""] = words;
-    return {
-      number: index + 1,
-      code: first!.code,
-      words: words.size === 1 ? only : only.slice(only.indexOf(": ") + 2),
-      camera: subjects.has(undefined) ? "" : cameraOf(viewOf(first!)),
-      items: same.map((question) => ({
-        photo: question.photo,
-        label: labels.get(viewOf(question)?.photo.id ?? "") ?? "",
-        measured: onSite(question.measured, zone),
-        limit: onSite(question.limit, zone),
-      })),
-    };
-  });
-}
-
-/** Flags are raised without a zone, so their instants are written in UTC; the reader's clock is the site's. */
-function onSite(text: string, zone: string): string {
-  return text.replace(/\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?Z/g, (utc) => formatWhen(Date.parse(utc), zone, { seconds: true })).replace(/-(\d{2}:\d{2})\b/g, "−$1");
-}
-
-function cameraOf(view: PhotoView | undefined): string {
-  const { make, model, serial } = view?.photo.claims.camera ?? { make: null, model: null, serial: null };
-  return [make, model, serial].filter(Boolean).join(" ") || "camera not named";
-}
-
-// ---- what was done --------------------------------------------------------------------------------------------------
-
-function historyOf(sheet: Sheet, line: PlanLine, names: ReadonlyMap<string, string>): AttemptView[] {
-  const { standing } = getLine(sheet, line.line).status;
-  const named = (id: string): string => names.get(id) ?? id;
-  const { zone } = sheet.project;
-  return standing.attempts
-    .filter(({ submissions }) => submissions.length > 0)
-    .map(({ number, submissions }) => ({
-      number,
-      submissions: submissions.map(({ submission, withdrawn }) => {
-        const id = submission.submissionId;
-        const taken = withdrawn && sheet.history.withdrawals.find((one) => one.submissionId === id);
-        return {
-          id,
-          words: `sent by ${named(submission.by)} ${formatWhen(submission.at, zone)}`,
-          stamps: [
-            ...sheet.history.checks.filter((one) => one.submissionId === id).map((one) => checkStamp(one, named, zone)),
-            ...(taken ? [{ kind: "withdrawn" as const, who: named(taken.by), lines: [taken.words, named(taken.by), formatWhen(taken.at, zone)], serverAttested: false }] : []),
-            ...sheet.history.decisions.filter((one) => one.submissionId === id).map((one) => decisionStamp(one, named, zone)),
-          ],
-        };
-      }),
-    }));
-}
-
-function checkStamp({ outcome, codes, words, by, at }: Check, named: (id: string) => string, zone: string): StampView {
-  return { kind: outcome, who: named(by), lines: [...reasonLines(codes, words), named(by), formatWhen(at, zone)], serverAttested: false };
-}
-
-function decisionStamp(decision: Decision, named: (id: string) => string, zone: string): StampView {
-  const { outcome, by, organisation, seenAs, observedOn, codes, words, decidedAt, attestation, answers } = decision;
-  const kind = { release: "released", reject: "rejected", reopen: "reopened" } as const;
-  const seen = by === null ? [] : [`${seenAs}, observed ${dayWords(observedOn)}`];
-  const given = answers.length > 0 ? [`${answers.length} flag${answers.length === 1 ? "" : "s"} answered`] : [];
-  return {
-    kind: kind[outcome],
-    who: by === null ? "the system" : named(by),
-    lines: [...reasonLines(codes, words), by === null ? "by the system" : `${named(by)}, ${organisation}`, formatWhen(Date.parse(decidedAt), zone), ...seen, ...given],
-    serverAttested: attestation === "server-attested",
-  };
-}
-
-function reasonLines(codes: readonly (keyof typeof REASON_CODES)[], words: string): string[] {
-  return [...codes.map((code) => `${code} ${REASON_CODES[code]}`), ...(words ? [words] : [])];
 }

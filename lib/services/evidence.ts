@@ -8,7 +8,7 @@ import { photoFlags } from "#lib/domain/photo/photo-flags";
 import { placeVerdict, type PlaceFinding } from "#lib/domain/photo/place";
 import { bestPosition } from "#lib/domain/photo/position";
 import type { JudgedPhoto } from "#lib/domain/point/question";
-import { photoWindow } from "#lib/domain/point/window";
+import { photoWindow, type WindowFacts } from "#lib/domain/point/window";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import type { Photo } from "#lib/db/evidence";
 import type { Project } from "#lib/db/project";
@@ -27,9 +27,9 @@ export function secondsWriter(zone: string): (instant: Instant) => string {
   return (instant) => formatWhen(instant, zone, { seconds: true });
 }
 
-/** Judges photos against the windows of the point that they were taken for. */
-export function viewPhotos(sheet: Sheet, line: PlanLine, photos: readonly Photo[], sent: { attempt: number; beforeSeq: number }): PhotoView[] {
-  const facts = {
+/** What the windows of a sheet's photos are worked out from. */
+export function windowFacts(sheet: Sheet): WindowFacts {
+  return {
     lines: sheet.lines,
     standings: new Map([...sheet.folded].map(([id, { standing }]) => [id, standing])),
     outside: sheet.outside,
@@ -38,6 +38,11 @@ export function viewPhotos(sheet: Sheet, line: PlanLine, photos: readonly Photo[
       return clockLine ? (clockOf(sheet, clockLine)?.doneAt ?? null) : null;
     },
   };
+}
+
+/** Judges photos against the windows of the point that they were taken for. */
+export function viewPhotos(sheet: Sheet, line: PlanLine, photos: readonly Photo[], sent: { attempt: number; beforeSeq: number }): PhotoView[] {
+  const facts = windowFacts(sheet);
   return photos.map((photo): PhotoView => {
     const { project } = sheet;
     const derived = deriveInstant(photo.claims, { siteZone: project.zone, receivedAt: photo.receivedAt });

@@ -1,4 +1,5 @@
 import { createHash, randomBytes, randomUUID } from "node:crypto";
+import { ROLES_OF_PART } from "#lib/domain/access/member";
 import { HOUR, type Instant } from "#lib/domain/instant";
 import type { Role } from "#lib/domain/requirement/set";
 import { DomainError, type Fault } from "#lib/domain/refusal";
@@ -22,8 +23,15 @@ export async function invitePerson(asking: Asking, input: { name: string; organi
     const faults: Fault[] = [];
     const organisations = await listOrganisations(tx, asking.project.id);
     if (input.name.trim() === "") faults.push({ field: "name", message: "Give the person's name as it has to stand in the record." });
-    if (!organisations.some(({ id }) => id === input.organisationId)) faults.push({ field: "organisationId", message: "Choose the person's organisation." });
+    const organisation = organisations.find(({ id }) => id === input.organisationId);
+    const alien = input.roles.find((role) => organisation && !ROLES_OF_PART[organisation.part].includes(role));
+    if (!organisation) faults.push({ field: "organisationId", message: "Choose the person's organisation." });
+    // Whoever makes the link can use it: with one for an inspector a contractor could release its own work.
+    else if (!member.roles.includes("administrator") && organisation.id !== member.organisationId) {
+      faults.push({ field: "organisationId", message: "You invite people of your own organisation. The administrator invites the others." });
+    }
     if (input.roles.length === 0) faults.push({ field: "roles", message: "Choose at least one role." });
+    if (organisation && alien) faults.push({ field: "roles", message: `Nobody of ${organisation.name} is ${alien} here: the parts of the contract are kept apart.` });
     if (faults.length > 0) throw new DomainError("invalid", "The invitation is not complete.", faults);
     const now = asking.house.realNow();
     const token = randomBytes(24).toString("base64url");

@@ -3,7 +3,8 @@ import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { PointKind, PointState } from "#lib/domain/point/state";
 import type { Tx } from "#lib/db/client";
 import { listMembers, listRevisions } from "#lib/db/project";
-import { decisionView, type DecisionView, type StampView } from "#lib/services/decision-view";
+import type { StampView } from "#lib/services/decision-history";
+import { decisionView, type DecisionView } from "#lib/services/decision-view";
 import type { Sheet } from "#lib/services/sheet";
 import { dayWords } from "#lib/services/words";
 

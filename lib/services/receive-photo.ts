@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import type { DeviceClaims } from "#lib/domain/photo/claims";
+import { currentAttempt } from "#lib/domain/point/attempt";
 import { DomainError } from "#lib/domain/refusal";
 import { findSameFile, type Photo } from "#lib/db/evidence";
 import { fileRecord } from "#lib/db/journal";
@@ -57,7 +58,7 @@ export async function receivePhoto(asking: Asking, incoming: IncomingPhoto): Pro
       id: incoming.id ?? randomUUID(),
       sheet: sheet.id,
       line: incoming.line,
-      attempt: status.attempt,
+      attempt: status.maySend ? currentAttempt(status.standing) : status.attempt,
       subject: incoming.subject,
       sha256: kept.sha256,
       bytes: kept.bytes,

@@ -23,6 +23,12 @@ export async function refreshSheet(tx: Tx, project: Project, id: string, at: Ins
   return sheet;
 }
 
+/** Refreshes what a record at a point touches: its pile, or everything where it is a point of the project sheet. */
+export async function refreshAfter(tx: Tx, project: Project, sheet: Pick<Sheet, "id" | "pile">, at: Instant): Promise<void> {
+  if (sheet.pile) await refreshSheet(tx, project, sheet.id, at);
+  else await refreshProject(tx, project, at);
+}
+
 /** Refreshes the project sheet and every pile: its points and registers stand under all of them. */
 export async function refreshProject(tx: Tx, project: Project, at: Instant): Promise<void> {
   const common = await loadCommon(tx, project);

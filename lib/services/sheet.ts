@@ -1,8 +1,9 @@
 import { siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import { buildPlan, buildProjectPlan, requirementSet, revisionInForce, type PlanLine } from "#lib/domain/plan/plan";
-import { foldSheet, type OutsidePoint, type PointStatus } from "#lib/domain/point/fold";
+import { foldSheet, type OutsidePoint, type PointStatus, type SheetFacts } from "#lib/domain/point/fold";
 import { runningClock, type PointFacts, type RunningClock } from "#lib/domain/requirement/judge-point";
+import { lotMark } from "#lib/domain/requirement/lot";
 import { itemRule } from "#lib/domain/requirement/rule";
 import type { RequirementSet } from "#lib/domain/requirement/set";
 import { DomainError } from "#lib/domain/refusal";
@@ -25,6 +26,7 @@ export interface Sheet {
   history: SheetHistory;
   folded: Map<string, PointStatus>;
   outside: OutsidePoint[];
+  registers: SheetFacts["registers"];
   readings: ReadingOnFile[];
   instruments: Instrument[];
   lots: Lot[];
@@ -62,8 +64,9 @@ export async function loadSheet(tx: Tx, project: Project, id: string, at: Instan
 export function projectSheet(project: Project, { revisions, instruments, lots, projectHistory }: Common, at: Instant): Sheet {
   const revision = required(revisionInForce(revisions, at) ?? revisions[0] ?? null);
   const lines = buildProjectPlan(revision.revision);
-  const folded = foldSheet({ lines, events: projectHistory.events, outside: [], registers: registers(instruments, lots, revision, at, project.zone), at });
-  return { project, id: project.id, pile: null, set: null, revision, lines, history: projectHistory, folded, outside: [], readings: [], instruments, lots, at };
+  const kept = registers(instruments, lots, revision, at, project.zone);
+  const folded = foldSheet({ lines, events: projectHistory.events, outside: [], registers: kept, at });
+  return { project, id: project.id, pile: null, set: null, revision, lines, history: projectHistory, folded, outside: [], registers: kept, readings: [], instruments, lots, at };
 }
 
 export function pileSheet(
@@ -85,8 +88,9 @@ export function pileSheet(
     if (!status) return [];
     return [{ line: line.line, kind: line.kind, register: line.register !== null, state: status.state, letsGo: status.letsGo, doubtSeq: status.doubtSeq, standing: status.standing }];
   });
-  const folded = foldSheet({ lines, events: history.events, outside, registers: { instruments: true, lots: true }, at });
-  return { project, id: pile.id, pile, set, revision, lines, history, folded, outside, readings, instruments: common.instruments, lots: common.lots, at };
+  const { registers: kept } = before;
+  const folded = foldSheet({ lines, events: history.events, outside, registers: kept, at });
+  return { project, id: pile.id, pile, set, revision, lines, history, folded, outside, registers: kept, readings, instruments: common.instruments, lots: common.lots, at };
 }
 
 function required(revision: ApprovedRevision | null): ApprovedRevision {
@@ -98,7 +102,7 @@ function required(revision: ApprovedRevision | null): ApprovedRevision {
 function registers(instruments: readonly Instrument[], lots: readonly Lot[], { revision }: ApprovedRevision, at: Instant, zone: string) {
   const today = siteTime(at, zone).date;
   const wanted = new Set(revision.sets.flatMap(({ lines }) => lines.flatMap((line) => line.lots.map(({ kind }) => kind))));
-  const good = lots.filter(({ certificate, expiresOn }) => certificate !== "" && (expiresOn === null || expiresOn >= today));
+  const good = lots.filter((lot) => lotMark(lot, today) === null);
   return {
     instruments: instruments.some(({ calibrations }) => calibrations.some(({ from, dueOn }) => from <= today && today <= dueOn)),
     lots: [...wanted].every((kind) => good.some((lot) => lot.kind === kind)),

@@ -22,8 +22,12 @@ export function hashPassword(password: string): Promise<string> {
 const failures = new Map<string, Instant[]>();
 
 function refuseIfResting(signIn: string, now: Instant): void {
-  const recent = (failures.get(signIn) ?? []).filter((at) => now - at < REST_MINUTES * MINUTE);
-  failures.set(signIn, recent);
+  for (const [name, tries] of failures) {
+    const recent = tries.filter((at) => now - at < REST_MINUTES * MINUTE);
+    if (recent.length > 0) failures.set(name, recent);
+    else failures.delete(name);
+  }
+  const recent = failures.get(signIn) ?? [];
   if (recent.length >= TRIES) throw new DomainError("blocked", `Too many wrong passwords. Wait ${REST_MINUTES} minutes and try again.`);
 }
 

@@ -6,7 +6,8 @@ import { gateStands } from "#lib/domain/point/gate";
 import { submittingRole } from "#lib/domain/point/may";
 import { fieldName, missingFrom } from "#lib/domain/point/missing";
 import { readEntries, type RawValue, type ReadEntries } from "#lib/domain/point/read-entries";
-import type { Block, PointStatus } from "#lib/domain/point/fold";
+import { currentAttempt } from "#lib/domain/point/attempt";
+import { workBlocks, type Block, type PointStatus } from "#lib/domain/point/fold";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { DomainError, type Fault } from "#lib/domain/refusal";
 import { judgePoint, type JudgedValue } from "#lib/domain/requirement/judge-point";
@@ -18,7 +19,7 @@ import { deleteDraft } from "#lib/db/draft";
 import type { RecordOf } from "#lib/records/kind";
 import { inProject, type Asking } from "#lib/services/ask";
 import { releaseAutomatically } from "#lib/services/release-automatically";
-import { refreshProject, refreshSheet } from "#lib/services/refresh";
+import { refreshAfter } from "#lib/services/refresh";
 import { clockOf, getLine, loadSheet, pointFacts, type Sheet } from "#lib/services/sheet";
 
 /** What a submission is made of as it comes from a form or the API; also what a draft keeps. */
@@ -130,29 +131,43 @@ export async function submitPoint(asking: Asking, input: SubmitInput): Promise<S
     refuseUnlessOpen(sheet, line, status);
     const prepared = await prepareSubmission(tx, sheet, line, input);
     const { workBegan, workEnded, faults } = prepared;
+    if (workBegan !== null) refuseUnlessInTime(sheet, line, workBegan);
     if (faults.length > 0 || workBegan === null || workEnded === null) {
       throw new DomainError("invalid", faults.length === 1 ? "1 thing stops this from being sent." : `${faults.length} things stop this from being sent.`, faults);
     }
     refuseBeforeClock(sheet, line, workEnded);
-    const body = submissionBody(sheet, { line, status, member, role, input, prepared, at, workBegan, workEnded });
+    const body = submissionBody(sheet, { line, attempt: currentAttempt(status.standing), member, role, input, prepared, at, workBegan, workEnded });
     const filed = await fileRecord(tx, asking.house.key, { projectId: asking.project.id, actor: member.personId, at, body });
     await deleteDraft(tx, { sheet: sheet.id, line: line.line, personId: member.personId });
     await releaseAutomatically(tx, asking, line, { ...body, digest: filed.digest }, at);
-    if (sheet.pile) await refreshSheet(tx, asking.project, sheet.id, at);
-    else await refreshProject(tx, asking.project, at);
+    await refreshAfter(tx, asking.project, sheet, at);
     return { id: body.id, digest: filed.digest, seq: filed.seq, attempt: body.attempt };
   });
 }
 
 function refuseUnlessOpen(sheet: Sheet, line: PlanLine, status: PointStatus): void {
-  if (status.mayBegin) return;
-  const name = `Point ${line.line}, ${line.name},`;
+  if (status.maySend) return;
+  const name = pointName(line);
   if (status.state === "submitted" || status.state === "QC checked") {
     throw new DomainError("conflict", `${name} is ${status.state} already. Withdraw that submission first if it has to change.`);
   }
   if (status.state === "in doubt") throw new DomainError("blocked", `${name} is in doubt. Whoever decides it keeps it or rejects it first.`);
   if (status.blocks.length === 0) throw new DomainError("blocked", `${name} is ${status.state}; nothing can be sent for it.`);
-  throw new DomainError("blocked", `${name} is not open: ${status.blocks.map((block) => blockWords(block, sheet.project.zone)).join(" ")}`);
+  refuseBlocked(sheet, line, status.blocks);
+}
+
+/** Waits to and from the beginning of the work are held against when it began, not against when it is sent. */
+function refuseUnlessInTime({ lines, history: { events }, outside, registers, at, project }: Sheet, line: PlanLine, workBegan: Instant): void {
+  const blocks = workBlocks({ lines, events, outside, registers, at }, line.line, workBegan);
+  if (blocks.length > 0) refuseBlocked({ project }, line, blocks);
+}
+
+function refuseBlocked({ project }: Pick<Sheet, "project">, line: PlanLine, blocks: readonly Block[]): never {
+  throw new DomainError("blocked", `${pointName(line)} is not open: ${blocks.map((block) => blockWords(block, project.zone)).join(" ")}`);
+}
+
+function pointName({ line, name }: PlanLine): string {
+  return `Point ${line}, ${name},`;
 }
 
 /** Why work may not begin, as a sentence. */
@@ -185,7 +200,7 @@ const CLOCK_STOPPED = {
 
 interface BodyParts {
   line: PlanLine;
-  status: PointStatus;
+  attempt: number;
   member: Member;
   role: RecordOf<"submission">["role"];
   input: SubmitInput;
@@ -195,14 +210,14 @@ interface BodyParts {
   workEnded: Instant;
 }
 
-function submissionBody(sheet: Sheet, { line, status, member, role, input, prepared, at, workBegan, workEnded }: BodyParts): RecordOf<"submission"> {
+function submissionBody(sheet: Sheet, { line, attempt, member, role, input, prepared, at, workBegan, workEnded }: BodyParts): RecordOf<"submission"> {
   const { read, judged, photos, documents } = prepared;
   return {
     kind: "submission",
     id: input.id,
     sheet: sheet.id,
     line: line.line,
-    attempt: status.attempt,
+    attempt,
     by: member.personId,
     role,
     enteredBy: [member.personId],

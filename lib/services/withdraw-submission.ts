@@ -1,7 +1,7 @@
 import { DomainError } from "#lib/domain/refusal";
 import { fileRecord } from "#lib/db/journal";
 import { inProject, type Asking } from "#lib/services/ask";
-import { refreshProject, refreshSheet } from "#lib/services/refresh";
+import { refreshAfter } from "#lib/services/refresh";
 import { getLine, loadSheet } from "#lib/services/sheet";
 
 /** Takes a submission back before it is decided. It stays in the record with the reason. */
@@ -26,7 +26,6 @@ export async function withdrawSubmission(
       at,
       body: { kind: "withdrawal", id, sheet: sheet.id, line, submissionId, by: member.personId, words },
     });
-    if (sheet.pile) await refreshSheet(tx, asking.project, sheet.id, at);
-    else await refreshProject(tx, asking.project, at);
+    await refreshAfter(tx, asking.project, sheet, at);
   });
 }

@@ -1,11 +1,12 @@
 import type { ReactNode } from "react";
 import { can } from "#lib/domain/access/can";
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
-import type { ApprovedRevision } from "#lib/db/project";
+import { listProjectsOf, type ApprovedRevision } from "#lib/db/project";
 import type { PageContext } from "#lib/edge/page";
-import { keptTheme } from "#lib/edge/theme";
+import { keptTheme, THEMES } from "#lib/edge/theme";
 import { chooseTheme, leave } from "../../sign-in/actions";
 import { Sheet, type SheetLink } from "../../_ui/sheet";
+import "./project-frame.css";
 
 export type SheetName = "Bents" | "Inspector's round" | "Materials and instruments" | "Closeout" | "Project";
 
@@ -42,7 +43,7 @@ export function ProjectFrame({ context, sheet, pile, revision, back, actions, cu
       }}
       back={back}
       actions={actions}
-      signOut={<OwnForms />}
+      signOut={<OwnForms context={context} />}
     >
       {children}
     </Sheet>
@@ -61,15 +62,19 @@ function indexOf({ project, member }: PageContext, current: SheetName): SheetLin
   return entries.filter(({ open = true }) => open).map(({ label, href }) => ({ label, href, current: label === current }));
 }
 
-/** What belongs to the person and the device: day or night, and signing out. */
-async function OwnForms() {
-  const theme = await keptTheme();
+/** What belongs to the person and the device: other projects, day or night, and signing out. */
+async function OwnForms({ context: { house, personId } }: { context: PageContext }) {
+  const [theme, projects] = await Promise.all([keptTheme(), listProjectsOf(house.db.read, personId)]);
   return (
-    <div className="button-row">
-      <form action={chooseTheme}>
-        <input type="hidden" name="theme" value={theme === "night" ? "day" : "night"} />
-        <button className="button button-quiet">{theme === "night" ? "Day sheet" : "Night sheet"}</button>
-      </form>
+    <div className="own-forms">
+      {projects.length > 1 && <a className="button button-quiet" href="/p">Projects</a>}
+      {/* Without a choice the device decides, so that the style sheet knows which of the two to offer. */}
+      {THEMES.filter((one) => one !== theme).map((one) => (
+        <form key={one} action={chooseTheme} className={`to-${one}`}>
+          <input type="hidden" name="theme" value={one} />
+          <button className="button button-quiet">{one === "day" ? "Day sheet" : "Night sheet"}</button>
+        </form>
+      ))}
       <form action={leave}>
         <button className="button button-quiet">Sign out</button>
       </form>

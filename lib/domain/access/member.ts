@@ -14,3 +14,11 @@ export interface Member {
   part: Part;
   roles: readonly Role[];
 }
+
+/** Which roles the people of a party may hold: whoever releases a hold point is independent of the contractor. */
+export const ROLES_OF_PART: Readonly<Record<Part, readonly Role[]>> = {
+  contractor: ["crew member", "crew lead", "QC manager", "administrator"],
+  inspection: ["inspector", "delegate", "administrator"],
+  engineer: ["engineer", "administrator"],
+  owner: ["owner", "administrator"],
+};

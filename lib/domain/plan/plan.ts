@@ -74,7 +74,7 @@ export function buildPlan(set: RequirementSet, pile: { mark: string; overrides: 
       const rule = withMark(quantity.rule, pile.mark);
       const found = take(({ line: at, change }) => at === line.line && change.kind === "quantity" && change.quantity === quantity.id);
       if (found?.change.kind !== "quantity") return { ...quantity, rule, override: null };
-      return { ...quantity, rule: found.change.rule, override: { drawing: found.drawing, words: found.words, was: rule } };
+      return { ...quantity, rule: withMark(found.change.rule, pile.mark), override: { drawing: found.drawing, words: found.words, was: rule } };
     }),
   }));
   return { lines, stray: [...unused] };

@@ -1,6 +1,6 @@
 import Decimal from "decimal.js";
 import { HOUR, type Instant } from "#lib/domain/instant";
-import { currentAttempt, standing, type Standing } from "#lib/domain/point/attempt";
+import { currentAttempt, letsGoUndecided, releasedSince, standing, type Standing } from "#lib/domain/point/attempt";
 import type { PointEvent } from "#lib/domain/point/history";
 import type { PointKind, PointState } from "#lib/domain/point/state";
 import { predecessors, type PlanLine, type PlanWait } from "#lib/domain/plan/plan";
@@ -29,8 +29,13 @@ export interface PointStatus {
   standing: Standing;
   /** Empty when work may begin here as far as the other points go. */
   blocks: Block[];
-  /** Whether a submission may be made now. */
+  /** Whether work may begin now. */
   mayBegin: boolean;
+  /**
+   * Whether a submission may be made now: where work may begin, and where the time to begin it has run out since, for
+   * work that began in time. When the work began is then for the submission to say: see `workBlocks`.
+   */
+  maySend: boolean;
   /** Whether the points after this one may begin as far as this one goes. */
   letsGo: boolean;
   /** The instant at which this state changes by itself, or null. */
@@ -60,7 +65,8 @@ export interface SheetFacts {
  * - A hold point lets the next begin when it is released and current; a witness point when it is released, or inside
  *   one resin batch when it is submitted with no value that fails; a record point when it is submitted with no value
  *   that fails.
- * - A rejection, reopening or withdrawal puts everything that stands on the point in doubt, until it is decided again.
+ * - A rejection, a reopening, or taking back what had let others begin puts everything that stands on the point in doubt,
+ *   until it is decided again.
  * - When a maximum wait has run out the first of its two points shows expired and only the second is blocked.
  */
 export function foldSheet(facts: SheetFacts): Map<string, PointStatus> {
@@ -91,28 +97,51 @@ function foldPoint(
   const started = waits.filter(({ wait, over, at }) => wait.kind === "at most" && wait.from === line.line && (over || at !== line.line));
   const common = { line: line.line, standing: own, attempt: currentAttempt(own), doubtSeq, runningWaits: started };
   if (line.notApplicable) {
-    return { ...common, state: "not applicable", blocks: [], mayBegin: false, letsGo: true, holdsUntil: null };
+    return { ...common, state: "not applicable", blocks: [], mayBegin: false, maySend: false, letsGo: true, holdsUntil: null };
   }
   if (line.register) {
     const kept = facts.registers[line.register];
-    return { ...common, state: kept ? "released" : "open", blocks: [], mayBegin: false, letsGo: kept, holdsUntil: null };
+    return { ...common, state: kept ? "released" : "open", blocks: [], mayBegin: false, maySend: false, letsGo: kept, holdsUntil: null };
   }
   const blocks = blocksOf(line, before, facts, folded, waits);
   const expired = started.find((wait) => wait.over);
-  const state = stateOf(own, { blocked: blocks.length > 0, inDoubt: doubtSeq > own.lastDecisionSeq && doubtSeq > seqOf(own), expired: Boolean(expired) });
+  const inDoubt = doubtSeq > seqOf(own) && !decidedSince(line, own, doubtSeq);
+  const state = stateOf(own, { blocked: blocks.length > 0, inDoubt, expired: Boolean(expired) });
   const attempt = own.trail && state !== "expired" ? own.attempts.length : currentAttempt(own);
+  const free = ["open", "not open", "rejected", "expired"].includes(state) || (state === "released" && renewed);
   return {
     ...common,
+    standing: line.release.all ? { ...own, releasedBy: releasedSince(own, doubtSeq) } : own,
     attempt,
     state,
     blocks,
-    mayBegin: blocks.length === 0 && (["open", "rejected", "expired"].includes(state) || (state === "released" && renewed)),
+    mayBegin: blocks.length === 0 && free,
+    maySend: blocks.every((block) => block.code === "expired" && block.wait.until === "began") && free,
     letsGo: letsGo(line, own, state),
     holdsUntil: earliest([
-      ...started.filter((wait) => !wait.over).map((wait) => wait.until),
+      ...waits.filter(({ wait, at, over }) => wait.kind === "at most" && !over && [wait.from, at].includes(line.line)).map(({ until }) => until),
       ...blocks.flatMap((block) => (block.code === "too soon" ? [block.notBefore] : [])),
     ]),
   };
+}
+
+/**
+ * Why work that began at an instant may not be sent: what stands in the way now, with the waits that run to or from the
+ * beginning of the work held against that instant, since a submission is made when the work is done.
+ *
+ * @returns empty when nothing stands in the way.
+ */
+export function workBlocks(facts: SheetFacts, line: string, workBegan: Instant): Block[] {
+  const atWork = (block: Block): boolean => block.code === "too soon" || (block.code === "expired" && block.wait.until === "began");
+  const blocks = (at: Instant): Block[] => foldSheet({ ...facts, at }).get(line)?.blocks ?? [];
+  return [...blocks(facts.at).filter((block) => !atWork(block)), ...blocks(workBegan).filter(atWork)];
+}
+
+/** Whether the point was decided after something that it stands on was taken back; by everybody, where all are needed. */
+function decidedSince(line: PlanLine, own: Standing, seq: number): boolean {
+  if (!line.release.all) return own.lastDecisionSeq > seq;
+  const again = releasedSince(own, seq);
+  return line.release.roles.every((role) => again.includes(role));
 }
 
 function seqOf(own: Standing): number {
@@ -133,14 +162,13 @@ function stateOf(own: Standing, now: { blocked: boolean; inDoubt: boolean; expir
 function letsGo(line: PlanLine, own: Standing, state: PointState): boolean {
   if (state === "in doubt") return false;
   if (own.released) return true;
-  if (!own.trail || own.trail.submission.worst === "fails") return false;
-  return line.kind === "R";
+  return line.kind === "R" && own.trail !== null && letsGoUndecided(line, own.trail);
 }
 
 /** A batch point lets go inside its batch as soon as it is submitted with no value that fails. */
 function letsGoInBatch(line: PlanLine, before: PlanLine | undefined, status: PointStatus): boolean {
   if (!line.batch || before?.batch !== line.batch || status.state === "in doubt") return false;
-  return status.standing.trail !== null && status.standing.trail.submission.worst !== "fails";
+  return status.standing.trail !== null && letsGoUndecided(before, status.standing.trail);
 }
 
 function blocksOf(
@@ -182,15 +210,14 @@ function runningWaits(line: PlanLine, standings: ReadonlyMap<string, Standing>, 
     const own = standings.get(line.line);
     if (since === undefined || !own) return [];
     const until = since + new Decimal(wait.hours).times(HOUR).toNumber();
-    if (wait.kind === "at most" && metBy(own, wait.until, since, until)) return [];
+    if (wait.kind === "at most" && metBy(own, wait.until, until)) return [];
     return [{ wait, at: line.line, since, until, over: wait.kind === "at most" ? at > until : at >= until }];
   });
 }
 
-function metBy(own: Standing, event: PlanWait["until"], since: Instant, until: Instant): boolean {
-  if (event === "released") return own.released;
-  const trails = own.attempts.flatMap((attempt) => attempt.submissions);
-  return trails.some(({ submission, withdrawn }) => !withdrawn && submission.workBegan >= since && submission.workBegan <= until);
+/** A refused attempt does not meet it for the next one: its work begins anew. */
+function metBy(own: Standing, event: PlanWait["until"], until: Instant): boolean {
+  return own.released || (event === "began" && own.trail !== null && own.trail.submission.workBegan <= until);
 }
 
 function earliest(instants: readonly Instant[]): Instant | null {

@@ -1,6 +1,6 @@
 import { shiftOf, type Shift } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
-import type { Standing } from "#lib/domain/point/attempt";
+import type { Standing, SubmissionTrail } from "#lib/domain/point/attempt";
 
 /**
  * Whether a shift's access check stands for work that began at an instant: a released entry whose own work lies in the
@@ -8,9 +8,10 @@ import type { Standing } from "#lib/domain/point/attempt";
  */
 export function gateStands(gate: Standing, workBegan: Instant, zone: string, shift: Shift): boolean {
   const wanted = shiftOf(workBegan, zone, shift).date;
-  const trails = gate.attempts.flatMap(({ submissions }) => submissions);
-  return trails.some(
-    ({ submission, withdrawn, decisions }) =>
-      !withdrawn && decisions.at(-1)?.outcome === "release" && shiftOf(submission.workEnded, zone, shift).date === wanted,
-  );
+  return releasedEntries(gate).some(({ submission }) => shiftOf(submission.workEnded, zone, shift).date === wanted);
+}
+
+/** The access checks that were released, of whatever shift. One of them is enough for what was built under it to go on. */
+export function releasedEntries(gate: Standing): SubmissionTrail[] {
+  return gate.attempts.flatMap(({ submissions }) => submissions).filter(({ withdrawn, decisions }) => !withdrawn && decisions.at(-1)?.outcome === "release");
 }

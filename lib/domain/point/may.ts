@@ -4,8 +4,12 @@ import type { ValueVerdict } from "#lib/domain/quantity/verdict";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import type { Role } from "#lib/domain/requirement/set";
 
-/** The role in which a member submits at a point, or null when none of theirs may. */
+/**
+ * The role in which a member submits at a point, or null when none of theirs may. Who is QC manager and crew lead sends
+ * as the QC manager: nobody else is there to check it, and who decides has to know.
+ */
 export function submittingRole(line: PlanLine, member: Member): Role | null {
+  if (line.submits.includes("QC manager") && member.roles.includes("QC manager")) return "QC manager";
   return line.submits.find((role) => member.roles.includes(role)) ?? null;
 }
 
@@ -23,8 +27,8 @@ export function decidingRole(line: PlanLine, member: Member, worst: ValueVerdict
  *
  * - Nobody who submitted or entered a value in the attempt decides it, whatever roles they hold.
  * - A hold point is decided by an organisation independent of the contractor's.
- * - A witness or record point is decided by the role that the plan line names. Where that person sent it, another
- *   person of that role or an inspector decides.
+ * - A witness or record point is decided by the role that the plan line names. Where a QC manager sent what the QC
+ *   manager decides, another one or an inspector does.
  */
 export function mayNotDecide(line: PlanLine, standing: Standing, member: Member, worst: ValueVerdict | null): string | null {
   const attempt = standing.attempts.findLast(({ submissions }) => submissions.length > 0);
@@ -32,7 +36,7 @@ export function mayNotDecide(line: PlanLine, standing: Standing, member: Member,
   if (hands.has(member.personId)) return "You sent or entered values in this attempt, so somebody else has to decide it.";
   if (line.kind === "H" && member.part === "contractor") return "A hold point is released by an organisation independent of the contractor's.";
   if (decidingRole(line, member, worst)) return null;
-  const ownQc = line.kind === "R" && attempt?.submissions.at(-1)?.submission.byRole === "QC manager";
+  const ownQc = line.release.roles.includes("QC manager") && attempt?.submissions.at(-1)?.submission.byRole === "QC manager";
   if (ownQc && member.roles.includes("inspector")) return null;
   return `This point is decided by: ${line.release.roles.join(line.release.all ? " and " : " or ")}.`;
 }

@@ -59,10 +59,10 @@ function valueFaults(value: JudgedValue, { reasons, unitConfirmed }: OfferedSubm
   const name = itemName(quantity, item);
   const field = fieldName.value(quantity.id, item);
   const hasReason = reasons.some((reason) => reason.quantity === quantity.id && (reason.item === item || reason.item === null));
-  if (mark === "instrument not named") return [{ field, message: `${name}: name the ${quantity.instrument ?? "instrument"} it was read with.` }];
   if (otherUnit && entry?.kind === "measured" && !unitConfirmed.has(field)) {
     return [{ field, message: `${name}: ${margin}. Did you mean ${entry.measured.number} ${otherUnit}? Choose the unit, or confirm ${entry.measured.unit}.` }];
   }
+  if (mark === "instrument not named") return [{ field, message: `${name}: name the ${quantity.instrument ?? "instrument"} it was read with.` }];
   if (hasReason) return [];
   if (verdict === "not measured" && quantity.derived) return [];
   if (verdict === "not measured") return [{ field, message: `${name}: give the value, or say why it was not measured.` }];

@@ -60,15 +60,28 @@ export function readEntries(line: PlanLine, raw: readonly RawValue[]): ReadEntri
       read.faults.push({ field, message: `Point ${line.line} does not measure ${value.quantity}.` });
       continue;
     }
+    const place = placeFault(quantity, value.item);
+    if (place) {
+      read.faults.push({ field, message: `${quantity.name}: ${place}` });
+      continue;
+    }
     if (value.reason.trim()) read.reasons.push({ quantity: value.quantity, item: value.item, words: value.reason.trim() });
     if (value.unitConfirmed) read.unitConfirmed.add(field);
     const text = value.text.trim();
     if (text === "") continue;
     const entry = readEntry(quantity, value, text);
     if (typeof entry === "string") read.faults.push({ field, message: `${itemName(quantity, value.item)}: ${entry}` });
+    else if (read.entries.some((one) => one.quantity === entry.quantity && one.item === entry.item)) read.faults.push({ field, message: `${itemName(quantity, value.item)} is given twice.` });
     else read.entries.push(entry);
   }
   return read;
+}
+
+/** Why there is no such bar, bolt or ring; null where there is. An entry without an item serves all of them. */
+function placeFault({ rule }: PlanQuantity, item: number | null): string | null {
+  if (item === null) return null;
+  if (rule.form !== "each") return "there is one value, and it has no number.";
+  return rule.count !== null && item > rule.count ? `there is no ${rule.of} ${item}, only ${rule.count}.` : null;
 }
 
 function readEntry(quantity: PlanQuantity, { item, unit, instrumentId }: RawValue, text: string): Entry | string {

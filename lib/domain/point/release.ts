@@ -1,4 +1,5 @@
 import type { Member } from "#lib/domain/access/member";
+import { releasedEntries } from "#lib/domain/point/gate";
 import { mayNotDecide, needsCheck } from "#lib/domain/point/may";
 import type { OutsidePoint, PointStatus } from "#lib/domain/point/fold";
 import { photoCounts, unanswered, type GivenAnswer, type JudgedPhoto, type Question } from "#lib/domain/point/question";
@@ -37,6 +38,9 @@ const CURRENT: ReadonlySet<PointState> = new Set(["released", "not applicable", 
  * A hold point needs every point upstream decided and current; any point needs the ones it stands on directly. Values
  * have to be judged and not fail, save where the plan line names who decides a failing value and that person decides.
  * A photo counts once by its digest, under the first subject it was sent with.
+ *
+ * Two things upstream are judged on the day of the work and not at the release: the registers of instruments and lots,
+ * and the shift's access check, whose lapse reopens nothing.
  */
 export function releaseBlocks(facts: ReleaseFacts, member: Member): ReleaseBlock[] {
   const { line, status, answers } = facts;
@@ -58,11 +62,18 @@ function upstreamBlocks({ line, lines, folded, outside, status }: ReleaseFacts):
   const expired = status.blocks.filter(({ code }) => code === "expired").map((block): ReleaseBlock => ({ kind: "upstream", line: block.line, state: "expired" }));
   const before = line.kind === "H" ? upstream(lines, line) : upstream(lines, line).filter((id) => direct.has(id));
   const undecided = before.flatMap((id): ReleaseBlock[] => {
+    if (outside.find((one) => one.line === id)?.register || gateWasPassed(lines, folded, id)) return [];
     const state = folded.get(id)?.state ?? outside.find((one) => one.line === id)?.state ?? "not open";
     // An expired point blocks only the second point of its wait, which shows as a block of its own.
     return CURRENT.has(state) || state === "expired" ? [] : [{ kind: "upstream", line: id, state }];
   });
   return [...undecided, ...expired];
+}
+
+function gateWasPassed(lines: readonly PlanLine[], folded: ReadonlyMap<string, PointStatus>, id: string): boolean {
+  const status = folded.get(id);
+  const isGate = lines.some(({ line, gate }) => line === id && gate === "is the gate");
+  return isGate && status !== undefined && status.state !== "in doubt" && releasedEntries(status.standing).length > 0;
 }
 
 function valueBlocks({ line, worst }: ReleaseFacts, member: Member): ReleaseBlock[] {

@@ -54,9 +54,11 @@ export function itemsOf(quantity: PlanQuantity, line: PlanLine, entries: readonl
 
 function judgeValue(line: PlanLine, quantity: PlanQuantity, item: number | null, entries: readonly Entry[], facts: PointFacts): JudgedValue {
   const entry = entryFor(entries, quantity.id, item);
-  const instrument = entry?.kind === "measured" && entry.instrumentId ? (facts.instruments.get(entry.instrumentId) ?? null) : null;
+  const named = entry?.kind === "measured" && entry.instrumentId ? (facts.instruments.get(entry.instrumentId) ?? null) : null;
+  // A tape named for a torque is no torque wrench.
+  const instrument = named && quantity.instrument !== null && named.class !== quantity.instrument ? null : named;
   const common = { quantity, item, requirement: requirementWords(quantity.rule), entry, instrument };
-  const finding = quantity.derived ? deriveFinding(quantity, item, entries, facts) : entry && findingOf(entry, entryUncertainty(entry, facts));
+  const finding = quantity.derived ? deriveFinding(quantity, item, entries, facts) : entry && findingOf(entry, entry.kind === "measured" ? uncertaintySi(entry.measured, instrument) : new Decimal(0));
   if (!finding) return { ...common, verdict: "not measured", measured: "", margin: "", otherUnit: null, drawn: null, mark: null };
   const wantsMark = quantity.instrument !== null && !quantity.derived && entry?.kind === "measured";
   return { ...common, ...judgeFinding(itemRule(quantity.rule), finding), mark: wantsMark ? instrumentMark(entry.measured, instrument, facts.day) : null };
@@ -135,6 +137,7 @@ function elapsedFinding(rule: { from: { line: string; event: "began" | "ended" }
   if (to === null) return null;
   const from = facts.workAt(rule.from.line, rule.from.event);
   if (from === null) return { kind: "unknown", because: `point ${rule.from.line} has no time for its work` };
+  if (from > to) return { kind: "unknown", because: `point ${rule.from.line} has a later time for its work` };
   return workedOut(new Decimal(to - from).div(SECOND), "h");
 }
 

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { Decimal } from "#lib/domain/quantity/decimal";
 import { UNIT_SYMBOLS } from "#lib/domain/quantity/unit";
 
 /** A number as the specification writes it; kept as text so that no limit is ever rounded. */
@@ -79,8 +80,33 @@ export type ItemRule = z.infer<typeof ItemRule>;
 /** One value for each bar, bolt, ring or lift. `count` null: as many as there are, at least one. */
 const EachRule = z.strictObject({ form: z.literal("each"), of: Words, count: z.int().min(1).max(200).nullable(), rule: ItemRule });
 
-export const RuleSchema = z.discriminatedUnion("form", [...ItemRule.options, EachRule]);
+export const RuleSchema = z.discriminatedUnion("form", [...ItemRule.options, EachRule]).superRefine((rule, context) => {
+  const item = rule.form === "each" ? rule.rule : rule;
+  const singles = item.form === "all of" || item.form === "any of" ? item.rules : [item];
+  for (const message of singles.flatMap(ruleFaults)) context.addIssue({ code: "custom", message });
+});
 export type Rule = z.infer<typeof RuleSchema>;
+
+/** What makes a rule one that nothing, or everything, would meet. */
+function ruleFaults(rule: SingleRule): string[] {
+  const less = (a: string, b: string): boolean => new Decimal(a).lt(b);
+  switch (rule.form) {
+    case "range":
+      return less(rule.max, rule.min) ? ["The range ends before it begins."] : [];
+    case "nominal":
+      return less(rule.plus, "0") || less(rule.minus, "0") ? ["A tolerance is not negative."] : [];
+    case "count":
+      return (rule.exactly === null) === (rule.atLeast === null) ? ["A count is either exact or a least one."] : [];
+    case "grade":
+      return rule.chains.some((chain) => chain.includes(rule.atLeast)) ? [] : [`${rule.atLeast} stands in no chain of grades.`];
+    case "ratio":
+      return !less("0", rule.a) || !less("0", rule.b) || less(rule.tolerancePct, "0") ? ["Both parts of a ratio are more than nothing, and its tolerance is not negative."] : [];
+    case "elapsed":
+      return rule.atLeastHours === null && rule.atMostHours === null ? ["An elapsed time has a least or a most."] : [];
+    default:
+      return [];
+  }
+}
 
 /** The rule that each single value has to meet. */
 export function itemRule(rule: Rule): ItemRule {

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { POINT_KINDS } from "#lib/domain/point/state";
-import { DecimalText, RuleSchema } from "#lib/domain/requirement/rule";
+import { DecimalText, itemRule, RuleSchema, type Rule } from "#lib/domain/requirement/rule";
 
 export const ROLES = [
   "crew member",
@@ -112,7 +112,7 @@ export const RequirementSetSchema = z
     }),
     lines: z.array(PlanLineSchema).min(1),
   })
-  .superRefine(({ lines }, context) => reportLineFaults(lines, [], context));
+  .superRefine(({ lines }, context) => reportLineFaults(lines, ["lines"], context));
 export type RequirementSet = z.infer<typeof RequirementSetSchema>;
 
 /** A requirement set for the project sheet and one for each pile type, issued together under one revision letter. */
@@ -124,31 +124,64 @@ export const RevisionSchema = z
     projectLines: z.array(PlanLineSchema).min(1),
     sets: z.array(RequirementSetSchema).min(1),
   })
-  .superRefine(({ projectLines }, context) => reportLineFaults(projectLines, ["projectLines"], context));
+  .superRefine(({ projectLines, sets }, context) => {
+    reportLineFaults(projectLines, ["projectLines"], context);
+    const known = new Set(projectLines.map(({ line }) => line));
+    const types = new Set(sets.map(({ type }) => type));
+    if (types.size !== sets.length) context.addIssue({ code: "custom", path: ["sets"], message: "One pile type has two requirement sets." });
+    sets.forEach(({ lines }, index) => {
+      for (const { line, after } of lines) {
+        const stray = after.find((before) => before.startsWith("P") && !known.has(before));
+        if (stray) context.addIssue({ code: "custom", path: ["sets", index, "lines"], message: `Point ${line} stands on ${stray}, which is no point of the project sheet.` });
+      }
+    });
+  });
 export type Revision = z.infer<typeof RevisionSchema>;
 
 type Reporter = { addIssue(issue: { code: "custom"; path: (string | number)[]; message: string }): void };
 
-/** A line may only stand on lines before it, so the plan can be walked once from top to bottom. */
+/** A line may only stand on lines before it and be hidden by lines after it, so the plan can be walked once from top to bottom. */
 function reportLineFaults(lines: readonly PlanLineSpec[], path: (string | number)[], context: Reporter): void {
   const seen = new Set<string>();
   lines.forEach((line, index) => {
-    const fault = (message: string) => context.addIssue({ code: "custom", path: [...path, "lines", index], message });
+    const fault = (message: string) => context.addIssue({ code: "custom", path: [...path, index], message });
     if (seen.has(line.line)) fault(`Point ${line.line} is written twice.`);
+    seen.add(line.line);
+    const isBefore = (other: string): boolean => other !== line.line && seen.has(other);
     for (const before of line.after) {
-      const known = seen.has(before) || (before.startsWith("P") && !line.line.startsWith("P"));
-      if (!known) fault(`Point ${line.line} stands on ${before}, which is not a point before it.`);
+      if (!isBefore(before) && !(before.startsWith("P") && !line.line.startsWith("P"))) fault(`Point ${line.line} stands on ${before}, which is not a point before it.`);
     }
-    for (const wait of line.waits) {
-      if (!seen.has(wait.from)) fault(`Point ${line.line} waits for ${wait.from}, which is not a point before it.`);
+    for (const { from } of line.waits) {
+      if (!isBefore(from)) fault(`Point ${line.line} waits for ${from}, which is not a point before it.`);
     }
+    for (const hider of line.hiddenBy) {
+      if (seen.has(hider) || !lines.some((one) => one.line === hider)) fault(`Point ${line.line} is hidden by ${hider}, which is not a point after it.`);
+    }
+    if (line.kind === "H" && line.release.roles.every((role) => CONTRACTOR_ROLES.has(role))) fault(`Point ${line.line} is a hold point, and nobody independent of the contractor releases it.`);
     const ids = new Set(line.quantities.map((quantity) => quantity.id));
     if (ids.size !== line.quantities.length) fault(`Point ${line.line} names one quantity twice.`);
     for (const quantity of line.quantities) {
-      for (const source of quantity.derived?.from ?? []) {
-        if (!ids.has(source)) fault(`${quantity.name} is worked out from ${source}, which the point does not measure.`);
-      }
+      for (const message of quantityFaults(quantity, ids, isBefore)) fault(message);
     }
-    seen.add(line.line);
   });
+}
+
+/** Roles that a contractor's people hold. */
+const CONTRACTOR_ROLES: ReadonlySet<Role> = new Set(["crew member", "crew lead", "QC manager", "administrator"]);
+
+/** Rules that judge what the tool works out, with the formula that gives it. */
+const WORKED_OUT_BY: Partial<Record<Rule["form"], NonNullable<Quantity["derived"]>["formula"]>> = {
+  ratio: "ratio error", elapsed: "elapsed", cure: "cure", maturity: "maturity",
+};
+
+function quantityFaults({ name, rule, derived }: Quantity, ids: ReadonlySet<string>, isBefore: (line: string) => boolean): string[] {
+  const item = itemRule(rule);
+  const wanted = WORKED_OUT_BY[item.form];
+  const from = item.form === "elapsed" ? item.from.line : item.form === "cure" || item.form === "maturity" ? item.from : null;
+  const fits = wanted ? derived?.formula === wanted : !derived || !Object.values(WORKED_OUT_BY).includes(derived.formula);
+  return [
+    ...(derived?.from ?? []).filter((source) => !ids.has(source)).map((source) => `${name} is worked out from ${source}, which the point does not measure.`),
+    ...(fits ? [] : [`${name} is judged by a rule of form ${item.form}, and is worked out by ${derived?.formula ?? "nobody"}.`]),
+    ...(from === null || isBefore(from) ? [] : [`${name} runs from point ${from}, which is not a point before it.`]),
+  ];
 }

@@ -5,7 +5,7 @@ import { FLAG_ANSWERS } from "#lib/records/kind";
 import { RawSubmissionSchema } from "#lib/services/save-draft";
 
 /** Ids are made by the caller, so that a call sent twice is one act. */
-const OperationId = z.uuid({ error: "Give a UUID made where this is sent, so that sending twice is one act." });
+export const OperationId = z.uuid({ error: "Give a UUID made where this is sent, so that sending twice is one act." });
 const Code = z.enum(Object.keys(REASON_CODES) as [ReasonCode, ...ReasonCode[]]);
 const Words = z.string().max(2_000).default("");
 

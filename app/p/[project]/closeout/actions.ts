@@ -1,13 +1,12 @@
 "use server";
 
-import { redirect } from "next/navigation";
 import { z } from "zod";
 import { getPile } from "#lib/db/pile";
 import { acceptPile } from "#lib/services/accept-pile";
 import { issueCloseout } from "#lib/services/issue-closeout";
 import type { FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
-import { answerForm, readForm } from "../materials/form-input";
+import { answerForm, readForm, showAgain } from "../materials/form-input";
 
 const IssueForm = z.object({ id: z.uuid(), kind: z.enum(["interim", "final"]) });
 
@@ -17,7 +16,7 @@ export async function issue(project: string, _before: FormState, form: FormData)
     await issueCloseout(asking, readForm(IssueForm, form));
   });
   if (refusal) return refusal;
-  redirect(`/p/${project}/closeout`);
+  showAgain(`/p/${project}/closeout`);
 }
 
 const AcceptForm = z.object({
@@ -35,5 +34,5 @@ export async function accept(project: string, _before: FormState, form: FormData
     await acceptPile(asking, { id, pileId: pile.id, words, password });
   });
   if (refusal) return refusal;
-  redirect(`/p/${project}/closeout`);
+  showAgain(`/p/${project}/closeout`);
 }

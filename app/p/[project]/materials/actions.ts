@@ -1,13 +1,12 @@
 "use server";
 
-import { redirect } from "next/navigation";
 import { z } from "zod";
 import { UNIT_SYMBOLS } from "#lib/domain/quantity/unit";
 import { DecimalText } from "#lib/domain/requirement/rule";
 import { recordCalibration, receiveLot, registerInstrument } from "#lib/services/keep-register";
 import type { FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
-import { answerForm, readForm } from "./form-input";
+import { answerForm, readForm, showAgain } from "./form-input";
 
 const Id = z.uuid();
 const line = (message: string, most = 400) => z.string(message).trim().min(1, message).max(most, `At most ${most} characters.`);
@@ -55,7 +54,7 @@ export async function addInstrument(project: string, _before: FormState, form: F
     await registerInstrument(asking, { ...input, accuracy: accuracyKind && accuracyValue !== null ? { kind: accuracyKind, value: accuracyValue } : null });
   });
   if (refusal) return refusal;
-  redirect(`/p/${project}/materials`);
+  showAgain(`/p/${project}/materials`);
 }
 
 export async function addCalibration(project: string, _before: FormState, form: FormData): Promise<FormState> {
@@ -64,7 +63,7 @@ export async function addCalibration(project: string, _before: FormState, form: 
     await recordCalibration(asking, readForm(CalibrationForm, form));
   });
   if (refusal) return refusal;
-  redirect(`/p/${project}/materials`);
+  showAgain(`/p/${project}/materials`);
 }
 
 export async function addLot(project: string, _before: FormState, form: FormData): Promise<FormState> {
@@ -73,5 +72,5 @@ export async function addLot(project: string, _before: FormState, form: FormData
     await receiveLot(asking, readForm(LotForm, form));
   });
   if (refusal) return refusal;
-  redirect(`/p/${project}/materials`);
+  showAgain(`/p/${project}/materials`);
 }

@@ -1,3 +1,5 @@
+import { revalidatePath } from "next/cache";
+import { redirect } from "next/navigation";
 import type { z } from "zod";
 import { DomainError } from "#lib/domain/refusal";
 import { refusalOf, type FormState } from "#lib/edge/form-state";
@@ -16,4 +18,13 @@ export async function answerForm(form: FormData, work: () => Promise<unknown>): 
   if (!refusal) return null;
   const typed = [...form.entries()].filter(([name, value]) => typeof value === "string" && !name.startsWith("$") && name !== "password" && name !== "id");
   return { ...refusal, values: Object.fromEntries(typed.map(([name, value]) => [name, String(value)])) };
+}
+
+/**
+ * Leads to a sheet after it was changed, and has it drawn anew: an address that differs from the one shown only behind
+ * the "#" (after a link to a field, say) would otherwise be taken for the same sheet.
+ */
+export function showAgain(path: string): never {
+  revalidatePath(path);
+  redirect(path);
 }

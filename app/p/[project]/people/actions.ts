@@ -1,13 +1,12 @@
 "use server";
 
-import { redirect } from "next/navigation";
 import { z } from "zod";
 import { ROLES } from "#lib/domain/requirement/set";
 import { invitePerson } from "#lib/services/invite-person";
 import { recordQualification } from "#lib/services/keep-register";
 import type { FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
-import { answerForm, readForm } from "../materials/form-input";
+import { answerForm, readForm, showAgain } from "../materials/form-input";
 
 const QualificationForm = z.object({
   id: z.uuid(),
@@ -22,7 +21,7 @@ export async function addQualification(project: string, _before: FormState, form
     await recordQualification(asking, readForm(QualificationForm, form));
   });
   if (refusal) return refusal;
-  redirect(`/p/${project}/people`);
+  showAgain(`/p/${project}/people`);
 }
 
 /** The link of a new invitation. It is given here once and kept nowhere. */

@@ -155,7 +155,7 @@ function Notes({ title, note, notes, context }: { title: string; note: string; n
           {notes.map(({ mark, lines, state, words }) => (
             <tr key={`${mark} ${state} ${words}`}>
               <th scope="row">{mark ?? "Project"}</th>
-              <td className="round-lines-of num">{lines.map((line) => <a key={line} href={pointHref(context.project.code, mark, line)}><span className="hide">{mark} point </span>{line}</a>)}</td>
+              <td className="round-lines-of num">{lines.map((line) => <a key={line} href={pointHref(context.project.code, mark, line)} aria-label={`${mark ?? "Project sheet"}, point ${line}`}>{line}</a>)}</td>
               <td><State state={state} size={15} /></td>
               <td>{words}</td>
             </tr>

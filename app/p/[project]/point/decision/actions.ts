@@ -1,6 +1,5 @@
 "use server";
 
-import { redirect } from "next/navigation";
 import { z } from "zod";
 import { OUTCOMES, REASON_CODES, SEEN_AS, type ReasonCode } from "#lib/domain/point/history";
 import { DomainError } from "#lib/domain/refusal";
@@ -9,6 +8,7 @@ import { checkSubmission } from "#lib/services/check-submission";
 import { decidePoint } from "#lib/services/decide-point";
 import { refusalOf, type FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
+import { showAgain } from "../../materials/form-input";
 
 /** Which point the form stands at; bound to the action when the page is drawn. */
 export interface PointPlace {
@@ -49,7 +49,7 @@ export async function decide(place: PointPlace, _before: FormState, form: FormDa
     await decidePoint(asking, { sheet: place.sheet, line: place.line, ...input, answers: answersOf(form) });
   });
   if (refusal) return { ...refusal, values: valuesOf(form) };
-  redirect(place.href);
+  showAgain(place.href);
 }
 
 /** The QC manager's own check, or the return to the crew. */
@@ -66,7 +66,7 @@ export async function check(place: PointPlace, _before: FormState, form: FormDat
     await checkSubmission(asking, { sheet: place.sheet, line: place.line, ...input });
   });
   if (refusal) return { ...refusal, values: valuesOf(form) };
-  redirect(place.href);
+  showAgain(place.href);
 }
 
 function text(form: FormData, name: string): string {

@@ -2,7 +2,8 @@
 
 import { useActionState, useRef, useState, useSyncExternalStore, type FormEvent, type ReactNode } from "react";
 import { photoCounts, unanswered, type GivenAnswer, type JudgedPhoto } from "#lib/domain/point/question";
-import type { DecisionView, QuestionGroup } from "#lib/services/decision-view";
+import type { QuestionGroup } from "#lib/services/decision-photos";
+import type { DecisionView } from "#lib/services/decision-view";
 import type { FormState } from "#lib/edge/form-state";
 import { ErrorSummary } from "../../../../_ui/error-summary";
 import { Field } from "../../../../_ui/field";

@@ -1,6 +1,6 @@
 import type { ReactNode } from "react";
 import type { GivenAnswer } from "#lib/domain/point/question";
-import type { QuestionGroup } from "#lib/services/decision-view";
+import type { QuestionGroup } from "#lib/services/decision-photos";
 import { FlagTriangle } from "../../../../_ui/mark";
 
 const FLAG_ANSWERS: readonly GivenAnswer["answer"][] = ["seen", "explained", "rejected"];

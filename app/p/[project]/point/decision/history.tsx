@@ -1,4 +1,4 @@
-import type { AttemptView, StampView } from "#lib/services/decision-view";
+import type { AttemptView, StampView } from "#lib/services/decision-history";
 import { Block } from "../../../../_ui/block";
 import { Stamp } from "../../../../_ui/stamp";
 

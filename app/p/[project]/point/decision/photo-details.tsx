@@ -1,6 +1,6 @@
 import type { Instant } from "#lib/domain/instant";
 import { formatWhen } from "#lib/domain/clock/site-time";
-import type { DecisionPhoto } from "#lib/services/decision-view";
+import type { DecisionPhoto } from "#lib/services/decision-photos";
 import { PhotoWindowDetail } from "../../../../_ui/photo-window";
 
 /** Rows of one detail: the ones not in order, then as many of the others as still read as a picture. */

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState, type ReactNode } from "react";
-import type { DecisionPhoto } from "#lib/services/decision-view";
+import type { DecisionPhoto } from "#lib/services/decision-photos";
 import { FlagTriangle, OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
 import { Empty } from "../../../../_ui/empty";
 

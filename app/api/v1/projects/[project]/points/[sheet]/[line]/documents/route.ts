@@ -1,18 +1,16 @@
 import { json, projectRoute } from "#lib/edge/route";
-import { arriving, queryText } from "#lib/edge/upload";
+import { arriving, queryText, sentId } from "#lib/edge/upload";
 import { receiveDocument } from "#lib/services/receive-document";
 
 /** Takes one PDF as the raw body of the request. */
 export const PUT = projectRoute("send photo", async ({ request, params, asking }) => {
-  const query = new URL(request.url).searchParams;
-  const id = query.get("id");
   const receipt = await receiveDocument(asking, {
     ...arriving(request),
-    ...(id ? { id } : {}),
+    ...sentId(request),
     sheet: params.sheet ?? "",
     line: params.line ?? "",
     use: queryText(request, "use", "Give what the document is for: ?use=…"),
-    title: query.get("title") ?? "",
+    title: new URL(request.url).searchParams.get("title") ?? "",
   });
   return json(receipt, 201);
 });
