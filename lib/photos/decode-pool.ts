@@ -3,6 +3,8 @@ import type { ChildProcess } from "node:child_process";
 import { availableParallelism } from "node:os";
 import path from "node:path";
 
+import type { ExifFields } from "./read-exif.mjs";
+
 /** What a picture says before any pixel is read. */
 export interface ImageHeader {
   readonly format: string;
@@ -11,8 +13,8 @@ export interface ImageHeader {
   readonly height: number;
   /** Size of the Exif and XMP blocks together. */
   readonly metadataBytes: number;
-  /** The blocks themselves; null when there is none, or when both together are larger than asked for. */
-  readonly exif: Uint8Array | null;
+  /** The fields of the Exif block and the XMP packet; null when there is none, or when both together are larger than asked for. */
+  readonly exif: ExifFields | null;
   readonly xmp: Uint8Array | null;
 }
 

@@ -4,6 +4,8 @@ import { open } from "node:fs/promises";
 
 import sharp from "sharp";
 
+import { readExif } from "./read-exif.mjs";
+
 /** @typedef {{ px: number, path: string }} RenditionJob */
 /** @typedef {{ kind: "header", path: string, maxMetadataBytes: number }} HeaderJob */
 /**
@@ -46,12 +48,13 @@ async function readHeader({ path, maxMetadataBytes }) {
 
   const metadataBytes = (metadata.exif?.length ?? 0) + (metadata.xmp?.length ?? 0);
   const carried = metadataBytes <= maxMetadataBytes;
+  const exif = (carried && metadata.exif) || null;
   return {
     format: metadata.format,
     width: metadata.width,
     height: metadata.height,
     metadataBytes,
-    exif: (carried && metadata.exif) || null,
+    exif: exif && (await readExif(exif)),
     xmp: (carried && metadata.xmp) || null,
   };
 }

@@ -3,7 +3,6 @@ import { PhotoClaimsSchema } from "#lib/domain/photo/claims";
 import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import type { ImageHeader } from "#lib/photos/decode-pool";
-import { readTiff, TAG } from "#lib/photos/tiff";
 import { xmpProperty } from "#lib/photos/xmp";
 
 export interface ReadClaims {
@@ -11,8 +10,6 @@ export interface ReadClaims {
   /** METADATA_INVALID for what could not be kept as it was. */
   readonly flags: readonly PhotoFlag[];
 }
-
-const EXIF_MARK = "Exif\u0000\u0000";
 
 /**
  * Takes the claims out of a picture's metadata, as text and as written. Nothing is turned into a date, a zone or a number
@@ -22,9 +19,8 @@ const EXIF_MARK = "Exif\u0000\u0000";
  * @param device  What the phone's page said at capture, already checked.
  */
 export function readClaims(header: ImageHeader, device: DeviceClaims = {}): ReadClaims {
-  const problems: string[] = [];
-  const tiff = readTiff(withoutMark(header.exif ?? new Uint8Array()));
-  if (header.exif !== null) problems.push(...tiff.problems);
+  const { main, exif, gps, problems: unread } = header.exif ?? NO_FIELDS;
+  const problems = [...unread];
   const packet = header.xmp === null ? "" : new TextDecoder("utf-8").decode(header.xmp);
 
   const keep = (field: string, raw: string | null | undefined): string | null => {
@@ -55,10 +51,4 @@ export function readClaims(header: ImageHeader, device: DeviceClaims = {}): Read
     device,
   });
   return { claims, flags: problems.map((measured) => ({ code: "METADATA_INVALID", measured, limit: "fields that can be read" })) };
-}
-
-/** Most containers put "Exif\0\0" before the block, some do not. */
-function withoutMark(exif: Uint8Array): Uint8Array {
-  const marked = Buffer.from(exif.buffer, exif.byteOffset, exif.byteLength).toString("latin1", 0, EXIF_MARK.length) === EXIF_MARK;
-  return marked ? exif.subarray(EXIF_MARK.length) : exif;
 }

@@ -3,6 +3,7 @@ import { applyRecord } from "#lib/db/apply-record";
 import type { LastlookDatabase, Tx } from "#lib/db/client";
 import { listPiles } from "#lib/db/pile";
 import { getProjectById } from "#lib/db/project";
+import { copyHeads, copyLog } from "#lib/db/rebuild";
 import { loggedProjects, loggedRecords, viewRows, VIEW_TABLES, type LoggedRecord } from "#lib/db/view";
 import { sha256 } from "#lib/records/canonical";
 import { RecordSchema, type RecordBody } from "#lib/records/kind";
@@ -13,7 +14,8 @@ import { loadCommon } from "#lib/services/sheet";
 const AT_ONCE = 200;
 
 /**
- * Makes the tables that pages read from the log alone, in a migrated database that holds nothing yet.
+ * Copies the log with its records and signatures as they are, and makes the tables that pages read from it alone, in a
+ * migrated database that holds nothing yet.
  *
  * @throws Error where a record is missing, is not what its digest says, or does not fit what came before.
  */
@@ -21,14 +23,19 @@ export async function rebuildFromLog(from: LastlookDatabase, into: LastlookDatab
   for (const projectId of await loggedProjects(from.read)) {
     const touched = new Touched(projectId);
     for (let after = 0; ; ) {
-      const records = await loggedRecords(from.read, projectId, { after, most: AT_ONCE });
+      const stretch = { after, most: AT_ONCE };
+      const records = await loggedRecords(from.read, projectId, stretch);
       await into.write(async (tx) => {
+        await copyLog(from.read, tx, projectId, stretch);
         for (const record of records) touched.note(await replay(tx, record), record.at);
       });
       after += records.length;
       if (records.length < AT_ONCE) break;
     }
-    await into.write((tx) => project(tx, touched));
+    await into.write(async (tx) => {
+      await copyHeads(from.read, tx, projectId);
+      await project(tx, touched);
+    });
   }
 }
 

@@ -206,7 +206,8 @@ export async function bringTo(project: CrewProject, clock: { now: Instant }, mar
     if (gate && gate !== line && line.gate === "under the gate" && gateStatus && !gateStands(gateStatus.standing, clock.now, ZONE, { startsAt: "06:00", hours: 14 })) {
       await doPoint(project, clock, mark, gate.line);
     }
-    await doPoint(project, clock, mark, line.line, line.waits.some(({ kind }) => kind === "at least") ? 700 * 60 : 6);
+    if (line.waits.some(({ kind }) => kind === "at least")) clock.now += 700 * HOUR;
+    await doPoint(project, clock, mark, line.line, 6);
   }
 }
 

@@ -98,7 +98,7 @@ describe("in any order that the rules allow", () => {
           farthest = Math.max(farthest, Number(sent.line));
         });
       }),
-      { numRuns: 60, seed: 20_261_020 },
+      { numRuns: 30, seed: 20_261_020 },
     );
     expect(farthest).toBeGreaterThan(10); // the walks get past the last look
   });
@@ -111,7 +111,7 @@ describe("in any order that the rules allow", () => {
         const story = walk(plan, steps, (one) => then.push({ events: one.events.length, at: one.now, folded: show(one, one.events.length, one.now) }));
         for (const { events, at, folded } of then) expect(show(story, events, at)).toBe(folded);
       }),
-      { numRuns: 15, seed: 20_261_020 },
+      { numRuns: 8, seed: 20_261_020 },
     );
   });
 
@@ -125,7 +125,7 @@ describe("in any order that the rules allow", () => {
           expect(standing.attempts.flatMap(({ submissions }) => submissions.map(({ submission }) => submission.submissionId))).toEqual(sent);
         }
       }),
-      { numRuns: 40, seed: 20_261_020 },
+      { numRuns: 20, seed: 20_261_020 },
     );
   });
 
@@ -140,7 +140,7 @@ describe("in any order that the rules allow", () => {
           expect([line, later.get(line)!.state, later.get(line)!.mayBegin]).toEqual([line, state, mayBegin]);
         }
       }),
-      { numRuns: 60, seed: 20_261_020 },
+      { numRuns: 30, seed: 20_261_020 },
     );
   });
 
@@ -157,7 +157,7 @@ describe("in any order that the rules allow", () => {
           expect(line).not.toBe(breaker?.line);
         }
       }),
-      { numRuns: 40, seed: 20_261_020 },
+      { numRuns: 20, seed: 20_261_020 },
     );
   });
 });

@@ -1,0 +1,176 @@
+// Plain JavaScript like the worker that runs it: an Exif block is a stranger's too, and may cost that process, nothing else.
+import exifr from "exifr";
+import ExifReader from "exifreader";
+
+/** @typedef {"main" | "exif" | "gps"} Directory */
+/** @typedef {Record<Directory, Record<string, string>>} Fields */
+
+/**
+ * The fields that are read, by directory: tag number, and the name that the second reader has for it.
+ * Source: CIPA DC-008-2019; numbers checked against the tag tables of exiftool.
+ */
+/** @type {Record<Directory, Record<string, [number, string]>>} */
+const FIELDS = {
+  main: {
+    make: [0x010f, "Make"],
+    model: [0x0110, "Model"],
+    orientation: [0x0112, "Orientation"],
+    software: [0x0131, "Software"],
+    modifyDate: [0x0132, "DateTime"],
+  },
+  exif: {
+    dateTimeOriginal: [0x9003, "DateTimeOriginal"],
+    dateTimeDigitized: [0x9004, "DateTimeDigitized"],
+    offsetTime: [0x9010, "OffsetTime"],
+    offsetTimeOriginal: [0x9011, "OffsetTimeOriginal"],
+    offsetTimeDigitized: [0x9012, "OffsetTimeDigitized"],
+    subSecTimeOriginal: [0x9291, "SubSecTimeOriginal"],
+    serial: [0xa431, "BodySerialNumber"],
+  },
+  gps: {
+    latitudeRef: [0x01, "GPSLatitudeRef"],
+    latitude: [0x02, "GPSLatitude"],
+    longitudeRef: [0x03, "GPSLongitudeRef"],
+    longitude: [0x04, "GPSLongitude"],
+    altitudeRef: [0x05, "GPSAltitudeRef"],
+    altitude: [0x06, "GPSAltitude"],
+    timeStamp: [0x07, "GPSTimeStamp"],
+    status: [0x09, "GPSStatus"],
+    dop: [0x0b, "GPSDOP"],
+    dateStamp: [0x1d, "GPSDateStamp"],
+    hPositioningError: [0x1f, "GPSHPositioningError"],
+  },
+};
+
+/** Fields that hold numbers. In every other field bytes are characters. */
+const NUMERIC = new Set(["orientation", "latitude", "longitude", "altitudeRef", "altitude", "timeStamp", "dop", "hPositioningError"]);
+
+/** Most numbers taken from one field: written out they are longer than any claim may be, so nothing cut here looks whole. */
+const MOST_NUMBERS = 256;
+
+/** @param {Directory} directory */
+const tagsOf = (directory) => Object.values(FIELDS[directory]).map(([tag]) => tag);
+
+// Raw values only: no dates, no words for numbers, nothing of one directory written over another's. Only the wanted tags are
+// looked at, each at most once, so that a hostile directory cannot have the same bytes read over and over.
+const FIRST_READER = {
+  reviveValues: false,
+  translateValues: false,
+  translateKeys: false,
+  mergeOutput: false,
+  ifd0: { pick: tagsOf("main") },
+  exif: { pick: tagsOf("exif") },
+  gps: { pick: tagsOf("gps") },
+};
+const SECOND_READER = {
+  computed: true,
+  includeTags: { exif: Object.values(FIELDS).flatMap((fields) => Object.values(fields).map(([, name]) => name)) },
+};
+
+/** What the second reader puts in place of a value that lies outside the block. */
+const FAULTY = "<faulty value>";
+
+/**
+ * Reads the wanted fields of an Exif block, each as text. Numbers are decimals ("44 0 1.25", and "NaN" or "Infinity" for a
+ * zero denominator), or fractions ("44/1 0/1 5/4") where the first reader could not read them and the second one did.
+ *
+ * @param {Uint8Array} block With or without "Exif\0\0" in front.
+ * @returns {Promise<import("./read-exif.mjs").ExifFields>} It never rejects: what cannot be read is named in `problems`.
+ */
+export async function readExif(block) {
+  const tiff = withoutMark(Buffer.from(block.buffer, block.byteOffset, block.byteLength));
+  // Both readers would also take a whole picture here, and read that one's claims.
+  if (!/^(?:II\*\0|MM\0\*)/.test(tiff.toString("latin1", 0, 4))) return { main: {}, exif: {}, gps: {}, problems: ["the Exif block has no header"] };
+
+  const first = await readFirst(tiff);
+  if (!first.damaged && !isEmpty(first.fields)) return { ...first.fields, problems: [] };
+
+  const second = readSecond(tiff);
+  const fields = eachDirectory((name) => ({ ...first.fields[name], ...second.fields[name] }));
+  const damaged = first.damaged || second.damaged;
+  if (!damaged && second.faulty.length === 0) return { ...fields, problems: [] };
+  const whole = isEmpty(fields) ? "the Exif block cannot be read" : "the Exif block is damaged";
+  return { ...fields, problems: [whole, ...second.faulty.map((field) => `${field} cannot be read`)] };
+}
+
+/** @param {Buffer} tiff */
+async function readFirst(tiff) {
+  const found = await exifr.parse(tiff, FIRST_READER).catch((error) => ({ errors: [error] }));
+  const groups = { main: found?.ifd0, exif: found?.exif, gps: found?.gps };
+  return { fields: eachField((name, field, [tag]) => textOf(field, groups[name]?.[tag])), damaged: found?.errors !== undefined };
+}
+
+/** @param {Buffer} tiff */
+function readSecond(tiff) {
+  const faulty = [];
+  try {
+    const found = ExifReader.load(tiff, SECOND_READER);
+    const fields = eachField((_, field, [, name]) => {
+      if (found[name]?.value !== FAULTY) return secondTextOf(field, found[name]);
+      faulty.push(field);
+      return null;
+    });
+    return { fields, faulty, damaged: false };
+  } catch {
+    return { fields: eachDirectory(() => ({})), faulty, damaged: true };
+  }
+}
+
+/**
+ * A value as text: a text up to the first NUL, since what lies behind it is left over from something else; numbers with
+ * blanks between; null for nothing.
+ * @param {string} field
+ * @param {unknown} value
+ */
+function textOf(field, value) {
+  if (typeof value === "string") return value.split("\0", 1)[0] ?? "";
+  if (typeof value === "number") return String(value);
+  if (value instanceof Uint8Array && !NUMERIC.has(field)) return textOf(field, new TextDecoder("utf-8").decode(value));
+  if (Array.isArray(value) || value instanceof Object.getPrototypeOf(Uint8Array)) return Array.from(value.slice(0, MOST_NUMBERS)).join(" ");
+  return null;
+}
+
+/**
+ * The same for the second reader: texts come as a list, a fraction as a pair, bytes as numbers.
+ * @param {string} field
+ * @param {{ value: unknown, computed?: unknown } | undefined} tag
+ */
+function secondTextOf(field, tag) {
+  const value = tag?.value;
+  const list = Array.isArray(value) ? value : value === undefined ? [] : [value];
+  if (list.length === 0 || typeof list[0] === "string") return textOf(field, list[0]);
+  if (Array.isArray(list[0])) return textOf(field, list.slice(0, MOST_NUMBERS).map((pair) => pair.join("/")));
+  // Only of a single fraction is a pair computed to one number, or to nothing.
+  if (list.length === 2 && !Array.isArray(tag?.computed)) return list.join("/");
+  return textOf(field, NUMERIC.has(field) || list.some((byte) => byte > 255) ? list : Uint8Array.from(list));
+}
+
+/**
+ * @template Value
+ * @param {(directory: Directory) => Value} make
+ * @returns {Record<Directory, Value>}
+ */
+function eachDirectory(make) {
+  return { main: make("main"), exif: make("exif"), gps: make("gps") };
+}
+
+/**
+ * @param {(directory: Directory, field: string, names: [number, string]) => string | null} read
+ * @returns {Fields} Without the fields that are not there.
+ */
+function eachField(read) {
+  return eachDirectory((name) => {
+    const texts = Object.entries(FIELDS[name]).map(([field, names]) => [field, read(name, field, names)]);
+    return Object.fromEntries(texts.filter(([, text]) => text !== null));
+  });
+}
+
+/** @param {Fields} fields */
+function isEmpty({ main, exif, gps }) {
+  return [main, exif, gps].every((directory) => Object.keys(directory).length === 0);
+}
+
+/** Most containers put "Exif\0\0" before the block, some do not. @param {Buffer} block */
+function withoutMark(block) {
+  return block.toString("latin1", 0, 6) === "Exif\0\0" ? block.subarray(6) : block;
+}
