@@ -176,22 +176,28 @@ function level(feet: number): string {
   return `${feet < 0 ? "−" : "+"}${Math.abs(feet).toFixed(2)}`;
 }
 
+/** Within this of a level, in units of the drawing, the water's word and the level's number would meet. */
+const LEVEL_CLEAR = 22;
+
+/** Levels at the left, each with its number on its line. Where the water stands close to one, the number and the word go to opposite sides of the two lines. */
 function Levels({ frame, topFt, bottomFt, waterFt }: PileElevationProps & { frame: Frame }) {
   const { top, bottom, scale, left } = frame;
   const waterY = waterFt === undefined || bottomFt === null ? null : Math.min(Math.max(bottom - (waterFt - bottomFt) * 12 * scale, top - 20), bottom + 70);
-  const clear = waterY !== null && [top, bottom].every((y) => Math.abs(y - waterY) > 22);
+  const isClose = (y: number) => waterY !== null && Math.abs(y - waterY) <= LEVEL_CLEAR;
+  const isBelow = (y: number) => waterY !== null && waterY >= y;
+  const wordUnder = [top, bottom].some((y) => isClose(y) && isBelow(y));
   return (
     <g>
       {[{ y: top, feet: topFt }, { y: bottom, feet: bottomFt }].map(({ y, feet }) => feet !== null && (
         <g key={y}>
           <path className="thin" d={`M0 ${y}H${left - 14}`} />
-          <text x="0" y={y - 5} className="vb">{level(feet)} ft</text>
+          <text x="0" y={isClose(y) && !isBelow(y) ? y + 16 : y - 5} className="vb">{level(feet)} ft</text>
         </g>
       ))}
       {waterY !== null && (
         <g>
-          <path className="s-tide" d={`M0 ${waterY}H${left - 14}M${left - 36} ${waterY - 9}h12l-6 8zM${left - 36} ${waterY + 4}h12M${left - 33} ${waterY + 7}h6`} />
-          {clear && <text x="0" y={waterY - 5} className="t-tide">water</text>}
+          <path className="s-tide" d={`M0 ${waterY}H${left - 10}M${left - 22} ${waterY - 9}h12l-6 8zM${left - 22} ${waterY + 4}h12M${left - 19} ${waterY + 7}h6`} />
+          <text x="0" y={wordUnder ? waterY + 15 : waterY - 5} className="t-tide">water</text>
         </g>
       )}
     </g>
@@ -222,7 +228,7 @@ function Dimensions({ frame, heightIn, insideDiameterIn, lifts }: { frame: Frame
               <g key={position}>
                 <path className={placed ? "thin" : "s-held dash"} d={`M${liftsAt} ${low}V${high}`} />
                 {tall && <rect className="f-sheet" x={liftsAt - 10} y={(low + high) / 2 - 9} width="20" height="18" />}
-                <text className={placed ? "vb" : "vb t-held"} x={tall ? liftsAt : liftsAt + 10} y={(low + high) / 2 + 5} textAnchor={tall ? "middle" : "start"}>{lift.heightIn}</text>
+                <text className={placed ? "vb" : "vb t-held"} {...liftNumberAt(liftsAt, low, high, { tall, lowest: position === 0 })}>{lift.heightIn}</text>
               </g>
             );
           })}
@@ -236,6 +242,12 @@ function Dimensions({ frame, heightIn, insideDiameterIn, lifts }: { frame: Frame
       <text x={AXIS} y={bottom + 55} className="vb" textAnchor="middle">{insideDiameterIn} in inside</text>
     </g>
   );
+}
+
+/** A lift's number stands in its dimension; of one too short for it, beneath the lowest or beside. */
+function liftNumberAt(x: number, low: number, high: number, { tall, lowest }: { tall: boolean; lowest: boolean }) {
+  if (tall) return { x, y: (low + high) / 2 + 5, textAnchor: "middle" as const };
+  return lowest ? { x, y: low + 20, textAnchor: "middle" as const } : { x: x + 10, y: (low + high) / 2 + 5, textAnchor: "start" as const };
 }
 
 function Slashes({ points }: { points: [number, number][] }) {

@@ -20,7 +20,7 @@ const UPLOAD_HEADERS = {
 };
 
 /** Every endpoint, by path and method. The access test holds this list against the route files. */
-export const OPERATIONS: Record<string, Record<string, Operation>> = {
+const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/health": { get: { summary: "Whether this installation can keep records safely", answers: [200, "What the database says of itself"], open: true } },
   "/api/openapi.json": { get: { summary: "This document", answers: [200, "OpenAPI 3.1"], open: true } },
   "/api/v1/sessions": { post: { summary: "Sign in", body: SessionBody, answers: [201, "A token for the Authorization header"], open: true } },
@@ -55,6 +55,7 @@ export const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/submissions/{submission}/check": { post: { summary: "The QC manager checks or sends back", body: CheckBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/photos/{photo}/original": { get: { summary: "A photo exactly as received", answers: [200, "The file"] } },
   "/api/v1/projects/{project}/photos/{photo}/rendition/{px}": { get: { summary: "A reduced copy, 320 or 1600 px", answers: [200, "JPEG"] } },
+  "/api/v1/projects/{project}/ready/{mark}/{line}/{file}": { get: { summary: "A photo that a demonstration offers for one of its points", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/documents/{document}": { get: { summary: "A document exactly as received", answers: [200, "PDF"] } },
   "/api/v1/projects/{project}/closeout": {
     get: { summary: "How complete the record is, and what was issued", answers: [200, "Completeness, open items, issues"] },

@@ -1,5 +1,5 @@
 import { claimText } from "#lib/domain/photo/claim-text";
-import { PhotoClaimsSchema } from "#lib/domain/photo/claims";
+import { NO_CLAIMS, PhotoClaimsSchema } from "#lib/domain/photo/claims";
 import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import type { ImageHeader } from "#lib/photos/decode-pool";
@@ -12,34 +12,33 @@ export interface ReadClaims {
 }
 
 /**
- * Takes the claims out of a picture's metadata, as text and as written. Nothing is turned into a date, a zone or a number
+ * Takes the claims out of a picture's metadata, as text and as read. Nothing is turned into a date, a zone or a number
  * of degrees here.
  *
  * @param header  What the file says: {@link readHeader}.
  * @param device  What the phone's page said at capture, already checked.
  */
 export function readClaims(header: ImageHeader, device: DeviceClaims = {}): ReadClaims {
-  const { main, exif, gps, problems: unread } = header.exif ?? NO_FIELDS;
-  const problems = [...unread];
+  const problems = [...(header.exif?.problems ?? [])];
   const packet = header.xmp === null ? "" : new TextDecoder("utf-8").decode(header.xmp);
 
   const keep = (field: string, raw: string | null | undefined): string | null => {
     if (raw === null || raw === undefined) return null;
     const { text, intact } = claimText(raw);
-    if (!intact) problems.push(`${field} holds characters that cannot be shown`);
+    if (!intact) problems.push(`${field} holds more or other characters than can be shown`);
     return text;
   };
-  const texts = <Tags extends Record<string, number>>(fields: ReadonlyMap<number, string>, tags: Tags) =>
-    Object.fromEntries(Object.entries(tags).map(([name, tag]) => [name, keep(name, fields.get(tag))])) as Record<keyof Tags, string | null>;
+  const texts = <Name extends string>(names: Readonly<Record<Name, unknown>>, fields: { readonly [name in Name]?: string }) =>
+    Object.fromEntries((Object.keys(names) as Name[]).map((name) => [name, keep(name, fields[name])])) as Record<Name, string | null>;
 
-  const { orientation, ...main } = texts(tiff.main, TAG.main);
+  const { orientation, ...camera } = texts(NO_CLAIMS.camera, { ...header.exif?.main, ...header.exif?.exif });
   const turned = orientation === null ? null : Number(orientation);
   const turnedRight = turned !== null && Number.isInteger(turned) && turned >= 1 && turned <= 8;
   if (turned !== null && !turnedRight) problems.push(`orientation ${orientation}`);
 
   const claims = PhotoClaimsSchema.parse({
-    camera: { ...main, ...texts(tiff.exif, TAG.exif), orientation: turnedRight ? turned : null },
-    gps: texts(tiff.gps, TAG.gps),
+    camera: { ...camera, orientation: turnedRight ? turned : null },
+    gps: texts(NO_CLAIMS.gps, header.exif?.gps ?? {}),
     xmp: {
       createDate: keep("xmp:CreateDate", xmpProperty(packet, "xmp:CreateDate")),
       modifyDate: keep("xmp:ModifyDate", xmpProperty(packet, "xmp:ModifyDate")),

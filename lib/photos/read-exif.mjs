@@ -67,7 +67,7 @@ const SECOND_READER = {
   includeTags: { exif: Object.values(FIELDS).flatMap((fields) => Object.values(fields).map(([, name]) => name)) },
 };
 
-/** What the second reader puts in place of a value that lies outside the block. */
+/** What the second reader puts in place of a value that lies outside the block, or of its only text. */
 const FAULTY = "<faulty value>";
 
 /**
@@ -106,7 +106,7 @@ function readSecond(tiff) {
   try {
     const found = ExifReader.load(tiff, SECOND_READER);
     const fields = eachField((_, field, [, name]) => {
-      if (found[name]?.value !== FAULTY) return secondTextOf(field, found[name]);
+      if ([found[name]?.value].flat()[0] !== FAULTY) return secondTextOf(field, found[name]);
       faulty.push(field);
       return null;
     });

@@ -5,6 +5,9 @@ const ENTITIES: Readonly<Record<string, string>> = { "&amp;": "&", "&lt;": "<", 
  * ("xmp:CreateDate").
  * Null when it is not there.
  *
+ * Read here, not by the library that reads Exif: that one makes numbers of texts ("15.10" becomes 15.1), leaves entities as
+ * they are, and takes time that grows with the square of the packet.
+ *
  * @source ISO 16684-1 (XMP), simple properties (from memory).
  */
 export function xmpProperty(packet: string, name: string): string | null {

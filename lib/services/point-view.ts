@@ -24,6 +24,7 @@ import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
 import { viewPhotos, type PhotoView } from "#lib/services/evidence";
 import { photoWords, type PhotoWords } from "#lib/services/photo-words";
 import { blocksInWords } from "#lib/services/pile-view";
+import { readyViews, type ReadyView } from "#lib/services/ready-photo";
 import { loadDraft } from "#lib/services/save-draft";
 import type { Asking } from "#lib/services/ask";
 import { clockOf, getLine, type Sheet } from "#lib/services/sheet";
@@ -80,6 +81,8 @@ export interface SubjectView {
   count: number;
   hint: string | null;
   photos: PhotoWords[];
+  /** Photos that a demonstration offers to try it with; none elsewhere. */
+  ready: ReadyView[];
 }
 
 /** What the last submissions used, offered to be confirmed; never taken by itself. */
@@ -215,7 +218,7 @@ export async function plannedView(tx: Tx, sheet: Sheet, lineId: string): Promise
   return {
     head: await pointHead(tx, sheet, lineId),
     asks: line.quantities.map((quantity) => askOf(sheet, line, quantity)),
-    subjects: line.photos.map(({ id, name, count, hint }) => ({ id, name, count, hint, photos: [] })),
+    subjects: line.photos.map(({ id, name, count, hint }) => ({ id, name, count, hint, photos: [], ready: [] })),
     notApplicable: line.notApplicable,
     register: line.register,
   };
@@ -231,6 +234,7 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
   ]);
   const photos = viewPhotos(sheet, line, unsent, { attempt: status.attempt, beforeSeq: Number.POSITIVE_INFINITY });
   const facts = entryFacts(sheet, line, photos.filter(({ photo }) => !writing.setAside.includes(photo.id)), documents);
+  const ready = await readyViews(asking.house.dataDir, sheet, lineId, new Set(photos.map(({ photo }) => photo.sha256)));
   const submissions = [...histories.values()].flatMap((history) => [...history.submissions.values()]).sort((a, b) => b.seq - a.seq);
   const used = lastUsed(submissions, member.personId);
   return {
@@ -239,7 +243,11 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
     maySend: submittingRole(line, member) !== null,
     asks: line.quantities.map((quantity) => askOf(sheet, line, quantity)),
     lots: line.lots.map(({ id, name, kind }) => ({ use: id, name, kind, options: sheet.lots.filter((lot) => lot.kind === kind).map((lot) => ({ id: lot.id, label: lotWords(lot, dayOf(sheet)) })) })),
-    subjects: line.photos.map(({ id, name, count, hint }) => ({ id, name, count, hint, photos: photos.filter(({ photo }) => photo.subject === id).map((photo) => photoWords(photo, sheet.project.zone)) })),
+    subjects: line.photos.map(({ id, name, count, hint }) => ({
+      id, name, count, hint,
+      photos: photos.filter(({ photo }) => photo.subject === id).map((photo) => photoWords(photo, sheet.project.zone)),
+      ready: ready.get(id) ?? [],
+    })),
     documents: line.documents.map(({ id, name, required }) => ({
       id, name, required,
       received: documents.filter(({ use }) => use === id).map((one) => ({ id: one.id, title: one.title, words: `${(one.bytes / 1e6).toFixed(1)} MB, received ${whenNear(one.receivedAt, sheet.project.zone, sheet.at)}` })),

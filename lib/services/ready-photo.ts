@@ -1,6 +1,9 @@
+import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { z } from "zod";
+import { whenNear } from "#lib/services/clock-view";
+import type { Sheet } from "#lib/services/sheet";
 
 /** One photo that lies ready to be tried at a point of a demonstration. */
 const ReadyPhotoSchema = z.strictObject({
@@ -42,4 +45,36 @@ export async function readyPhotoFile(dataDir: string, projectCode: string, mark:
   const folder = readyFolder(dataDir, projectCode, mark, line);
   const listed = await readyPhotos(dataDir, projectCode, mark, line);
   return folder !== null && listed.some((one) => one.file === file) ? path.join(folder, file) : null;
+}
+
+/** A ready photo as the page offers it. */
+export interface ReadyView {
+  file: string;
+  /** When it says that it was taken. */
+  taken: string;
+  /** Where it is fetched from. */
+  href: string;
+  /** It lies at the point already: among the photos of the given digests. */
+  there: boolean;
+}
+
+/**
+ * What a demonstration offers for a point, by the subject of each photo. A project on real time offers nothing.
+ *
+ * @param received SHA-256 in hex of the photos that the point has already.
+ */
+export async function readyViews(dataDir: string, { project, pile, at }: Sheet, line: string, received: ReadonlySet<string>): Promise<Map<string, ReadyView[]>> {
+  const views = new Map<string, ReadyView[]>();
+  if (project.clockFrom === null || !pile) return views;
+  for (const { file, subject, taken } of await readyPhotos(dataDir, project.code, pile.mark, line)) {
+    const where = await readyPhotoFile(dataDir, project.code, pile.mark, line, file);
+    const view: ReadyView = {
+      file,
+      taken: whenNear(Date.parse(taken), project.zone, at),
+      href: `/api/v1/projects/${project.code}/ready/${encodeURIComponent(pile.mark)}/${line}/${file}`,
+      there: where !== null && received.has(createHash("sha256").update(await readFile(where)).digest("hex")),
+    };
+    views.set(subject, [...(views.get(subject) ?? []), view]);
+  }
+  return views;
 }

@@ -20,23 +20,27 @@ const AT_ONCE = 200;
  * @throws Error where a record is missing, is not what its digest says, or does not fit what came before.
  */
 export async function rebuildFromLog(from: LastlookDatabase, into: LastlookDatabase): Promise<void> {
-  for (const projectId of await loggedProjects(from.read)) {
-    const touched = new Touched(projectId);
-    for (let after = 0; ; ) {
-      const stretch = { after, most: AT_ONCE };
-      const records = await loggedRecords(from.read, projectId, stretch);
-      await into.write(async (tx) => {
-        await copyLog(from.read, tx, projectId, stretch);
-        for (const record of records) touched.note(await replay(tx, record), record.at);
-      });
-      after += records.length;
-      if (records.length < AT_ONCE) break;
-    }
+  await from.snapshot(async (log) => {
+    for (const projectId of await loggedProjects(log)) await rebuildProject(log, into, projectId);
+  });
+}
+
+async function rebuildProject(log: Tx, into: LastlookDatabase, projectId: string): Promise<void> {
+  const touched = new Touched(projectId);
+  for (let after = 0; ; ) {
+    const stretch = { after, most: AT_ONCE };
+    const records = await loggedRecords(log, projectId, stretch);
     await into.write(async (tx) => {
-      await copyHeads(from.read, tx, projectId);
-      await project(tx, touched);
+      await copyLog(log, tx, projectId, stretch);
+      for (const record of records) touched.note(await replay(tx, record), record.at);
     });
+    after += records.length;
+    if (records.length < AT_ONCE) break;
   }
+  await into.write(async (tx) => {
+    await copyHeads(log, tx, projectId);
+    await project(tx, touched);
+  });
 }
 
 async function replay(tx: Tx, { place, bytes }: LoggedRecord): Promise<RecordBody> {

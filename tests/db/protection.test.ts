@@ -1,8 +1,8 @@
-import { execFile } from "node:child_process";
+import { spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { promisify } from "node:util";
+import { createInterface } from "node:readline";
 import Database from "better-sqlite3";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { checkDatabase, databaseFile, openDatabase, WANTED_PRAGMAS } from "#lib/db/client";
@@ -166,7 +166,7 @@ describe("checkDatabase", () => {
     expect(checkDatabase(file).pragmas).toEqual(WANTED_PRAGMAS);
   });
 
-  it("throws while any one trigger is missing or changed, and takes the database again once it is restored", () => {
+  it("throws while any one trigger is missing or changed, and takes the database again once it is restored", { timeout: 60_000 }, () => {
     migrate(file);
     const all = triggers();
     expect(all).toHaveLength(APPEND_ONLY.length * 3 + 1); // no update, no delete, no replace; and no gap in the log
@@ -207,13 +207,31 @@ it("holds the wanted pragmas on the connections that read and write", async () =
   }
 });
 
+/** A process of its own that says when it is ready, migrates when told to, and says what it applied. */
+function migrator() {
+  const script = `
+    import { migrate } from "#lib/db/migrations";
+    console.log("ready");
+    process.stdin.once("data", () => { console.log(JSON.stringify(migrate(process.argv[1]))); process.stdin.destroy(); });`;
+  const child = spawn(process.execPath, ["--import", "tsx", "--input-type=module", "-e", script, file], { stdio: ["pipe", "pipe", "inherit"] });
+  const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
+  const ready = lines.next();
+  return {
+    ready,
+    go: () => child.stdin.write("go\n"),
+    applied: ready.then(() => lines.next()).then(({ value }) => JSON.parse(value ?? "null") as string[]),
+  };
+}
+
 describe("migrations", () => {
   const history = (): unknown[] => withDatabase((db) => db.prepare("SELECT migration_name FROM _prisma_migrations ORDER BY migration_name").pluck().all());
 
-  it("are each applied once by two processes that start at the same time", async () => {
-    const script = `import("#lib/db/migrations").then(({ migrate }) => console.log(JSON.stringify(migrate(process.argv[1]))))`;
-    const start = () => promisify(execFile)(process.execPath, ["--import", "tsx", "--input-type=module", "-e", script, file]);
-    const applied = (await Promise.all([start(), start()])).flatMap(({ stdout }) => JSON.parse(stdout) as string[]);
+  it("are each applied once by two processes that start at the same time", { timeout: 60_000 }, async () => {
+    const [one, other] = [migrator(), migrator()];
+    await Promise.all([one.ready, other.ready]);
+    one.go();
+    other.go();
+    const applied = (await Promise.all([one.applied, other.applied])).flat();
     expect(applied.sort()).toEqual(migrationNames());
     expect(history()).toEqual(migrationNames());
     expect(() => checkDatabase(file)).not.toThrow();

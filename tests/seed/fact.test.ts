@@ -16,15 +16,15 @@ const applies = (lines: readonly PlanLine[]): PlanLine[] => lines.filter(({ notA
 const timed = PILES.map((pile) => ({ pile, lines: linesOf(pile, B), steps: timeSteps(pile, linesOf(pile, B), randFrom(`times of ${pile.mark}`)) }));
 
 describe("the facts of the demonstration", () => {
-  it.each([["H", 8, 26], ["C", 12, 24], ["T", 4, 23]] as const)("has piles of type %s: %i with %i points each", (type, piles, points) => {
+  it.each([["H", 8, 26], ["C", 12, 24], ["T", 5, 23]] as const)("has piles of type %s: %i with %i points each", (type, piles, points) => {
     const found = PILES.filter(({ mark }) => typeOf(mark) === type);
     expect(found).toHaveLength(piles);
     for (const pile of found) expect(applies(linesOf(pile, B)), pile.mark).toHaveLength(points);
   });
 
-  it("plans 588 points", () => {
+  it("plans 588 points besides 07-D, which a change order takes out", () => {
     // 26 × 8 + 24 × 12 + 23 × 4
-    expect(PILES.flatMap((pile) => applies(linesOf(pile, B)))).toHaveLength(588);
+    expect(PILES.filter(({ mark }) => mark !== "07-D").flatMap((pile) => applies(linesOf(pile, B)))).toHaveLength(588);
   });
 
   it.each([B, C])("has a revision $letter that can be issued", (revision) => {

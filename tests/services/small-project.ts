@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { mkdtempSync, rmSync } from "node:fs";
+import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import sharp from "sharp";
@@ -102,12 +102,11 @@ interface SmallOptions {
 /** A project on a database of its own, with a clock that the test moves. Call `close` when done. */
 export async function smallProject({ dataDir: given, demonstration = false }: SmallOptions = {}) {
   const dataDir = given ?? mkdtempSync(path.join(tmpdir(), "lastlook-"));
-  migrate(databaseFile(dataDir));
+  if (given || demonstration) await make(dataDir, demonstration);
+  else cpSync(await (prepared ??= prepare()), dataDir, { recursive: true });
   const clock = { now: MORNING };
   const house = openHouse(dataDir, () => clock.now);
-  await setUp(house, demonstration);
   const project = await getProjectById(house.db.read, CODE);
-  await fillRegisters((who) => ({ house, project, personId: who }));
   return {
     ...smallActs(house, project, { now: () => clock.now, pass: (minutes) => (clock.now += minutes * MINUTE) }),
     clock,
@@ -116,6 +115,25 @@ export async function smallProject({ dataDir: given, demonstration = false }: Sm
       if (!given) rmSync(dataDir, { recursive: true, force: true });
     },
   };
+}
+
+/** The project as it is set up, made once for each test file and copied for each test. */
+let prepared: Promise<string> | undefined;
+
+async function prepare(): Promise<string> {
+  const dataDir = mkdtempSync(path.join(tmpdir(), "lastlook-"));
+  process.once("exit", () => rmSync(dataDir, { recursive: true, force: true }));
+  await make(dataDir, false);
+  return dataDir;
+}
+
+async function make(dataDir: string, demonstration: boolean): Promise<void> {
+  migrate(databaseFile(dataDir));
+  const house = openHouse(dataDir, () => MORNING);
+  await setUp(house, demonstration);
+  const project = await getProjectById(house.db.read, CODE);
+  await fillRegisters((who) => ({ house, project, personId: who }));
+  await house.db.close();
 }
 
 /** The same acts in a project that somebody else serves meanwhile. Its time passes by itself. */

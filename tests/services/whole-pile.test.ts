@@ -19,7 +19,7 @@ import { checkSubmission } from "#lib/services/check-submission";
 import { decidePoint, standingSubmission } from "#lib/services/decide-point";
 import { openHouse, type House } from "#lib/services/house";
 import { issueCloseoutAsOperator } from "#lib/services/issue-closeout";
-import { receiveLot, recordCalibration, registerInstrument } from "#lib/services/keep-register";
+import { receiveLot, recordCalibration, recordQualification, registerInstrument } from "#lib/services/keep-register";
 import { addMember, approveRevision, giveCredential, openProject } from "#lib/services/open-project";
 import { rebuildFromLog, viewDifferences } from "#lib/services/rebuild";
 import { recordTemperature } from "#lib/services/record-temperature";
@@ -46,7 +46,7 @@ type Who = keyof typeof PEOPLE;
 
 const WHO_DECIDES: Partial<Record<Role, Who>> = { "QC manager": "qc", inspector: "inspector", engineer: "engineer" };
 
-/** Lines that a new day begins with: the last look, the pours and the final look need light and a fresh gate. */
+/** Lines whose work begins on the morning after what came before them. */
 const NEXT_MORNING = new Set(["4", "11", "18", "23", "25"]);
 /** Lines whose wait is proved by temperatures, and for how long these are read. */
 const READ_HOURS = new Map([["17", 20], ["22", 28]]);
@@ -96,6 +96,7 @@ async function setUp(): Promise<void> {
   }
   await approveRevision(as("engineer"), { id: "revision-b", revision: REVISION, appliesFrom: now });
   await fillRegisters();
+  await recordQualification(as("qc"), { id: "coating level 2", personId: "inspector", certificate: "Coating inspector, level 2", expiresOn: "2027-06-30" });
 }
 
 /** One instrument of each class and one lot of each kind that the points ask for. */
@@ -180,7 +181,7 @@ function recordRows(file: string, table: string): string[] {
   }
 }
 
-it("brings a steel pile from P1 to the owner's acceptance and into a final package that verifies, and the log gives the same tables again", { timeout: 60_000 }, async () => {
+it("brings a steel pile from P1 to the owner's acceptance and into a final package that verifies, and the log gives the same tables again", { timeout: 120_000 }, async () => {
   for (const line of ["P1", "P4"]) {
     await send("qc", PROJECT, line);
     await release(PROJECT, line);
@@ -209,6 +210,8 @@ it("brings a steel pile from P1 to the owner's acceptance and into a final packa
       expect(living.length, table).toBeGreaterThan(0);
       expect(recordRows(again.file, table), table).toEqual(living);
     }
+    await again.write((tx) => tx.pile.update({ where: { id: PILE }, data: { state: "in work" } }));
+    expect(await viewDifferences(house.db, again)).toEqual([expect.stringMatching(/^Pile: 2 rows differ/)]);
   } finally {
     await again.close();
   }

@@ -1,6 +1,6 @@
 import type { Instant } from "#lib/domain/instant";
 import { HOUR, MINUTE, SECOND } from "#lib/domain/instant";
-import { parseRationals, rationalValue } from "#lib/domain/photo/rational";
+import { parseRationals } from "#lib/domain/photo/rational";
 
 /** What a clock on the wall shows: no zone, so not yet an instant. All parts are in range and the day exists. */
 export interface WallTime {
@@ -100,15 +100,15 @@ export function instantAt(wall: WallTime, offsetSeconds: number): Instant {
  *
  * @param dateStamp "YYYY:MM:DD". The GPS epoch, 1980:01:06, is what a receiver shows before it knows the date, so that day
  * is refused too.
- * @param timeStamp Three fractions: whole hours 0–23, whole minutes 0–59, seconds 0 ≤ s < 60 with any fraction (kept to
- * the millisecond).
+ * @param timeStamp Three numbers ({@link parseRationals}): whole hours 0–23, whole minutes 0–59, seconds 0 ≤ s < 60 with any
+ * fraction (kept to the millisecond).
  * @returns The instant, or null when either is not of that form.
  * @source CIPA DC-008-2019, GPSDateStamp and GPSTimeStamp.
  */
 export function parseGpsInstant(dateStamp: string, timeStamp: string): Instant | null {
   const date = EXIF_DATE.exec(dateStamp);
-  const time = parseRationals(timeStamp, 3)?.map(rationalValue);
-  if (date === null || time === undefined) return null;
+  const time = parseRationals(timeStamp, 3);
+  if (date === null || time === null) return null;
 
   const [year, month, day] = date.slice(1).map(Number) as [number, number, number];
   const [hours, minutes, seconds] = time as [number, number, number];

@@ -18,7 +18,7 @@ const longitudeDeg = z.number().min(-180).max(180);
 
 /**
  * What a photo and the phone say, kept apart and as written. Nothing is corrected or combined here: a missing field is null,
- * times are the file's own characters, GPS numbers are its own fractions ("12/1 13/1 5/1").
+ * times are the file's own characters, GPS numbers are its own, as decimals ("12 13 5.25") or fractions ("12/1 13/1 21/4").
  */
 export const PhotoClaimsSchema = z.strictObject({
   /** The camera's own fields (Exif: DateTimeOriginal and so on). They carry no zone unless an offset tag is given. */
@@ -37,7 +37,7 @@ export const PhotoClaimsSchema = z.strictObject({
     /** 1–8, how the picture is turned. */
     orientation: z.int().min(1).max(8).nullable(),
   }),
-  /** The GPS fields, UTC and WGS 84, as fractions and reference letters. */
+  /** The GPS fields, UTC and WGS 84, as numbers and reference letters. */
   gps: z.strictObject({
     dateStamp: rawText,
     timeStamp: rawText,

@@ -1,5 +1,5 @@
 import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
-import { parseRationals, rationalValue } from "#lib/domain/photo/rational";
+import { parseRationals } from "#lib/domain/photo/rational";
 
 /** A place on the WGS 84 ellipsoid. */
 export interface Position {
@@ -17,8 +17,8 @@ export type PositionReading =
   | { readonly kind: "invalid"; readonly measured: string; readonly limit: string };
 
 /**
- * The position that the file states, from its own fractions and reference letters. It is invalid, never guessed, when a
- * fraction has a zero denominator or is out of
+ * The position that the file states, from its own numbers and reference letters. It is invalid, never guessed, when a
+ * number has a zero denominator or is out of
  * range, when a reference letter is missing or odd (a bare number is not "north"), when only one half is there, when the
  * receiver says that its measurement was
  * interrupted (status V), and at exactly 0, 0, which is what a receiver without a fix writes.
@@ -61,9 +61,9 @@ export function isVoid(gps: PhotoClaims["gps"]): boolean {
 }
 
 /**
- * Degrees, minutes and seconds ("44/1 0/1 72/10") with a reference letter, as signed degrees.
+ * Degrees, minutes and seconds ("44 0 7.2" or "44/1 0/1 72/10") with a reference letter, as signed degrees.
  *
- * @returns Null when a fraction is invalid, a part is out of range (minutes and seconds under 60) or the letter is not one
+ * @returns Null when a number is invalid, a part is out of range (minutes and seconds under 60) or the letter is not one
  * of the two.
  */
 export function signedDegrees(
@@ -71,7 +71,7 @@ export function signedDegrees(
   letter: string | null,
   axis: { readonly positive: string; readonly negative: string; readonly max: number },
 ): number | null {
-  const parts = text === null ? null : parseRationals(text, 3)?.map(rationalValue);
+  const parts = text === null ? null : parseRationals(text, 3);
   if (!parts || (letter !== axis.positive && letter !== axis.negative)) return null;
 
   const [degrees, minutes, seconds] = parts as [number, number, number];
@@ -84,5 +84,5 @@ export function signedDegrees(
 /** The stated horizontal error in metres. Zero is no statement: no receiver is that good. */
 function statedErrorM(text: string | null): number | null {
   const [error] = (text === null ? null : parseRationals(text, 1)) ?? [];
-  return error === undefined || error.numerator === 0 ? null : rationalValue(error);
+  return error === undefined || error === 0 ? null : error;
 }

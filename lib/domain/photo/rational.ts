@@ -1,34 +1,23 @@
-/** A fraction as a metadata field stores it. Both parts are whole numbers of at most 32 bits, so they are exact in a double. */
-export interface Rational {
-  readonly numerator: number;
-  readonly denominator: number;
-}
-
-const RATIONAL = /^(\d{1,10})\/(\d{1,10})$/;
-const LARGEST = 0xffff_ffff; // unsigned 32 bits
+const DECIMAL = /^\d{1,10}(?:\.\d{1,25})?(?:e-\d{1,2})?$/;
+const FRACTION = /^(\d{1,10})\/(\d{1,10})$/;
+const LARGEST = 0xffff_ffff; // unsigned 32 bits: both parts of a fraction are exact in a double
 
 /**
- * Reads fractions written "12/1 13/1 5/1".
+ * Reads the numbers of a field that stores fractions, written as decimals ("12 13 5.25") or as the fractions themselves
+ * ("12/1 13/1 21/4").
  *
- * @returns Exactly `count` fractions, or null: another number of them, a sign, a zero denominator or anything past 32 bits.
+ * @returns Exactly `count` numbers, 0…4 294 967 295, exact to the last bit that a double holds; or null: another number of
+ * them, a sign, a zero denominator (also as "NaN" or "Infinity") or anything past 32 bits.
  */
-export function parseRationals(text: string, count: number): readonly Rational[] | null {
-  const parts = text.split(" ");
-  if (parts.length !== count) return null;
-
-  const rationals: Rational[] = [];
-  for (const part of parts) {
-    const match = RATIONAL.exec(part);
-    if (match === null) return null;
-    const numerator = Number(match[1]);
-    const denominator = Number(match[2]);
-    if (denominator === 0 || numerator > LARGEST || denominator > LARGEST) return null;
-    rationals.push({ numerator, denominator });
-  }
-  return rationals;
+export function parseRationals(text: string, count: number): readonly number[] | null {
+  const numbers = text.split(" ").map(parseRational);
+  return numbers.length === count && numbers.every((number) => number !== null) ? numbers : null;
 }
 
-/** The fraction as a number: exact to the last bit that a double holds. */
-export function rationalValue({ numerator, denominator }: Rational): number {
-  return numerator / denominator;
+function parseRational(text: string): number | null {
+  const [, numerator, denominator] = (FRACTION.exec(text) ?? []).map(Number);
+  if (numerator !== undefined && denominator !== undefined) {
+    return denominator === 0 || numerator > LARGEST || denominator > LARGEST ? null : numerator / denominator;
+  }
+  return DECIMAL.test(text) && Number(text) <= LARGEST ? Number(text) : null;
 }

@@ -59,6 +59,9 @@ describe("a position in a file", () => {
     ["40/1 26/1 4910/100", "S", -40.4469722222222],
     ["90/1 0/1 0/1", "S", -90],
     ["0/1 0/1 0/1", "S", 0],
+    ["43 28 2.814", "N", 43.4674483333333],
+    ["40 26 49.1", "S", -40.4469722222222],
+    ["44.0000123 0 0", "N", 44.0000123],
   ])("reads %s %s", (text, letter, degrees) => {
     expect(signedDegrees(text, letter, LATITUDE)).toBeCloseTo(degrees, 10);
   });
@@ -73,6 +76,12 @@ describe("a position in a file", () => {
     ["-44/1 0/1 0/1", "N"],
     ["44/1 0/1", "N"],
     ["44.5", "N"],
+    ["44 0 NaN", "N"],
+    ["Infinity 0 0", "N"],
+    ["44 0 60", "N"],
+    ["-44 0 0", "N"],
+    ["0x2c 0 0", "N"],
+    ["44  0", "N"],
     ["44/1 0/1 0/1", null],
     ["44/1 0/1 0/1", "n"],
     ["44/1 0/1 0/1", "X"],
@@ -100,6 +109,9 @@ describe("a position in a file", () => {
     ["485/10", 48.5],
     ["0/1", null],
     ["1/0", null],
+    ["38.81300435", 38.81300435],
+    ["0", null],
+    ["Infinity", null],
     [null, null],
   ])("states an error of %j as %j m", (hPositioningError, errorM) => {
     expect(bestPosition(claimsWith({ gps: { ...good, hPositioningError } }))).toEqual({ latitude: 44, longitude: -63.5, errorM });

@@ -11,7 +11,10 @@ const DAY = "2026-10-20";
 const instrument = (id: string, kind: string, dueOn = "2027-03-28"): InstrumentFacts => ({
   id, mark: id.toUpperCase(), class: kind, unit: null, rangeMin: null, rangeMax: null, accuracy: null, calibrations: [{ from: "2026-09-28", dueOn }],
 });
-const INSTRUMENTS = new Map([instrument("tp", "tape"), instrument("th", "thermometer"), instrument("tw", "torque wrench"), instrument("old", "tape", "2026-10-01")].map((one) => [one.id, one]));
+const ROUGH_TAPE: InstrumentFacts = { ...instrument("rough", "tape"), unit: "in", accuracy: { kind: "absolute", value: "0.5" } };
+const INSTRUMENTS = new Map(
+  [instrument("tp", "tape"), instrument("th", "thermometer"), instrument("tw", "torque wrench"), instrument("old", "tape", "2026-10-01"), ROUGH_TAPE].map((one) => [one.id, one]),
+);
 
 interface Typed extends Partial<Omit<RawValue, "quantity" | "item">> {
   text: string;
@@ -110,8 +113,6 @@ describe("a value", () => {
   });
 
   it("that is inside the uncertainty needs none", () => {
-    const tape = { ...instrument("tp", "tape"), unit: "in" as const, accuracy: { kind: "absolute" as const, value: "0.5" } };
-    INSTRUMENTS.set("rough", { ...tape, id: "rough" });
     expect(bars({ "projection.1": { text: "32.9 in", instrumentId: "rough" } })).toEqual([]);
   });
 });

@@ -8,6 +8,7 @@ import type { EntryView, SubjectView } from "#lib/services/point-view";
 import { OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
 import { useEntry } from "./entry-state";
 import { SET_ASIDE } from "./fields";
+import { ReadyPhotos } from "./ready-photos";
 import { deviceClaims, sendFile } from "./upload";
 
 interface OnItsWay {
@@ -42,7 +43,11 @@ export function Subject({ subject }: { subject: SubjectView }) {
   async function chosen(event: ChangeEvent<HTMLInputElement>, taken: boolean): Promise<void> {
     const files = [...(event.target.files ?? [])];
     event.target.value = "";
-    const added = files.map((file): OnItsWay => ({ key: `${file.name} ${file.lastModified} ${Math.random()}`, file, openedAt: taken ? openedAt.current : null, share: 0, message: null }));
+    await sendAll(files, taken ? openedAt.current : null);
+  }
+
+  async function sendAll(files: readonly File[], opened: number | null): Promise<void> {
+    const added = files.map((file): OnItsWay => ({ key: `${file.name} ${file.lastModified} ${Math.random()}`, file, openedAt: opened, share: 0, message: null }));
     setUnder((before) => [...before, ...added]);
     for (const one of added) await send(one);
   }
@@ -88,6 +93,7 @@ export function Subject({ subject }: { subject: SubjectView }) {
           </label>
         </li>
       </ul>
+      {subject.ready.length > 0 && <ReadyPhotos ready={subject.ready} subject={subject.id} attach={(file) => sendAll([file], null)} />}
     </section>
   );
 }
