@@ -14,7 +14,7 @@ const COMMON = {
   resin: { a: "100", b: "38", tolerancePct: "3", partMinC: "15", partMaxC: "30", mixMinMin: "3", dewMarginK: "3", potLifeHours: "1.5" },
   coat: { sharePct: "52.5", filmMinMil: "16", filmMaxMil: "24" },
   wrap: { gapMinIn: "2.0" },
-  seal: { kind: "foam and paste", widthMinIn: "2.0", heldMin: "30", dropMaxIn: "0.25", toLiftHours: "24" },
+  seal: { kind: "foam and paste", widthMinIn: "2.0", heldMin: "30", dropMaxIn: "0.25", toLiftHours: "48" },
   topOff: { levelToleranceIn: "0.25", takeMin: "0.97", takeMax: "1.15", specimens: 6 },
   topCoat: { sealWidthMinIn: "4", filmMinMil: "12", filmMaxMil: "20" },
 } as const;

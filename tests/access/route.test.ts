@@ -48,6 +48,7 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/photos/{photo}/original`]: { GET: row(ALL, 200) },
   [`${P}/photos/{photo}/rendition/{px}`]: { GET: row(ALL, 200) },
   [`${P}/documents/{document}`]: { GET: row(ALL, 404) },
+  [`${P}/ready/{mark}/{line}/{file}`]: { GET: row(ALL, 404) },
   [`${P}/closeout`]: { GET: row("QIEOA", 200), POST: row("QOA", 422) },
   [`${P}/closeout/{file}`]: { GET: row("QIEOA", 404) },
   "/p/{project}/now": { GET: row(ALL, 200) },

@@ -107,6 +107,7 @@ export async function smallProject({ dataDir: given, demonstration = false }: Sm
   const clock = { now: MORNING };
   const house = openHouse(dataDir, () => clock.now);
   const project = await getProjectById(house.db.read, CODE);
+  await house.now(project); // a demonstration's clock begins when it is first read
   return {
     ...smallActs(house, project, { now: () => clock.now, pass: (minutes) => (clock.now += minutes * MINUTE) }),
     clock,
