@@ -23,10 +23,6 @@ export async function draftedLines(tx: Tx, sheet: string): Promise<Set<string>> 
   return new Set(rows.map(({ line }) => line));
 }
 
-export async function listDraftedPoints(tx: Tx, sheets: readonly string[]): Promise<{ sheet: string; line: string }[]> {
-  return tx.draft.findMany({ where: { sheet: { in: [...sheets] } }, select: { sheet: true, line: true } });
-}
-
 export async function saveDraft(tx: Tx, key: DraftKey, body: string, at: Instant): Promise<void> {
   const data = { body, updatedAt: new Date(at) };
   await tx.draft.upsert({ where: { sheet_line_personId: key }, create: { ...key, ...data }, update: data });

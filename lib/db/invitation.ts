@@ -25,10 +25,6 @@ export async function findInvitation(tx: Tx, tokenHash: string): Promise<Invitat
   return row && toInvitation(row);
 }
 
-export async function listInvitations(tx: Tx, projectId: string): Promise<Invitation[]> {
-  return (await tx.invitation.findMany({ where: { projectId }, orderBy: { createdAt: "desc" } })).map(toInvitation);
-}
-
 export async function markInvitationUsed(tx: Tx, tokenHash: string, at: Instant): Promise<void> {
   await tx.invitation.update({ where: { tokenHash }, data: { usedAt: new Date(at) } });
 }

@@ -37,6 +37,3 @@ export async function deleteSessionsBefore(tx: Tx, instant: Instant): Promise<vo
   await tx.session.deleteMany({ where: { expiresAt: { lt: new Date(instant) } } });
 }
 
-export async function personName(tx: Tx, personId: string): Promise<string | null> {
-  return (await tx.person.findUnique({ where: { id: personId }, select: { name: true } }))?.name ?? null;
-}

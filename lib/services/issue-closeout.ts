@@ -53,7 +53,7 @@ export async function issueCloseoutAsOperator(place: Pick<Asking, "house" | "pro
 
 async function issue({ house, project }: Pick<Asking, "house" | "project">, issuer: Issuer, { id, kind }: CloseoutInput): Promise<IssuedCloseout> {
   const before = (await listCloseouts(house.db.read, project.id)).find((one) => one.id === id);
-  if (before?.file) return { number: before.number, sha256: before.file.sha256, bytes: before.file.bytes, path: before.file.path };
+  if (before?.file) return { number: before.number, sha256: before.file.sha256, bytes: before.file.bytes, path: path.join(house.dataDir, before.file.path) };
 
   const at = await house.now(project);
   await house.db.write((tx) => signCurrentHead(tx, house.key, project.id, at));
@@ -90,7 +90,8 @@ async function issue({ house, project }: Pick<Asking, "house" | "project">, issu
         issuedAt: new Date(at).toISOString(),
       },
     });
-    await saveCloseoutFile(tx, { issueId: id, path: file, sha256: written.zipSha256, bytes: written.bytes });
+    // Relative, so that a data folder can be moved.
+    await saveCloseoutFile(tx, { issueId: id, path: path.relative(house.dataDir, file), sha256: written.zipSha256, bytes: written.bytes });
   });
   return { number: input.issue.number, sha256: written.zipSha256, bytes: written.bytes, path: file };
 }

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { DomainError } from "#lib/domain/refusal";
 import { canonicalText } from "#lib/db/json-text";
-import { deleteDraft, findDraft, saveDraft as save } from "#lib/db/draft";
+import { findDraft, saveDraft as save } from "#lib/db/draft";
 import { inProject, type Asking } from "#lib/services/ask";
 import { getLine, loadSheet } from "#lib/services/sheet";
 import type { RawSubmission } from "#lib/services/submit-point";
@@ -47,6 +47,3 @@ export async function saveDraft(asking: Asking, { sheet: id, line, draft }: { sh
   });
 }
 
-export async function discardDraft(asking: Asking, { sheet, line }: { sheet: string; line: string }): Promise<void> {
-  await inProject(asking, "write draft", (tx, member) => deleteDraft(tx, { sheet, line, personId: member.personId }));
-}

@@ -246,6 +246,14 @@ describe("a wait that ends when work begins", () => {
     expect(story.states(["6", "7"])).toEqual(["released", "submitted"]);
   });
 
+  it("is met to the instant", () => {
+    const until = (story: Story) => cleanedAt(story) + 4 * HOUR;
+    const inTime = cleaned();
+    expect(inTime.submit("7", { took: 60, ended: until(inTime) + HOUR }).later(9 * HOUR).states(["6"])).toEqual(["released"]);
+    const late = cleaned();
+    expect(late.submit("7", { took: 60, ended: until(late) + HOUR + 1 }).later(9 * HOUR).states(["6"])).toEqual(["expired"]);
+  });
+
   it("begins anew for the attempt after a refusal", () => {
     const story = cleaned().submit("7").decide("7", "reject").later(5 * HOUR);
     expect(story.states(["6", "7"])).toEqual(["expired", "rejected"]);

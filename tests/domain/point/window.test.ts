@@ -131,6 +131,15 @@ describe("what happens later moves no window", () => {
     expect(windowOf(story, "6").from).toBe(from);
   });
 
+  it("when a point it stands on is reopened and released anew after it was sent", () => {
+    const story = new Story().release("1", "2", "3", "4").submit("5");
+    const sent = { beforeSeq: seqOf(story, "5") };
+    const from = releasedAt(story, "4");
+    expect(windowOf(story, "5", sent).from).toBe(from);
+    story.decide("4", "reopen").release("4");
+    expect(windowOf(story, "5", sent).from).toBe(from);
+  });
+
   it("when a point it stands on is renewed by a re-check", () => {
     const story = new Story().release("1", "2", "3", "4");
     const from = releasedAt(story, "4");

@@ -9,6 +9,7 @@ import { projectRoute } from "#lib/edge/route";
 export const GET = projectRoute("see closeout", async ({ params, asking: { house, project } }) => {
   const number = Number(/^(\d{1,6})\.zip$/.exec(params.file ?? "")?.[1]);
   const issue = (await listCloseouts(house.db.read, project.id)).find((one) => one.number === number);
-  if (!issue?.file) throw new DomainError("not-found", "There is no such issue on this server.");
-  return fileAnswer(await open(issue.file.path), { mediaType: "application/zip", name: path.basename(issue.file.path), attachment: true, cache: "no-store" });
+  const file = issue?.file && (await open(path.join(house.dataDir, issue.file.path)).catch(() => null));
+  if (!issue?.file || !file) throw new DomainError("not-found", "There is no such issue on this server.");
+  return fileAnswer(file, { mediaType: "application/zip", name: path.basename(issue.file.path), attachment: true, cache: "no-store" });
 });
