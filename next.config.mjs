@@ -11,7 +11,6 @@ const config = {
     "better-sqlite3",
     "canonicalize",
     "csv-stringify",
-    "exifr",
     "pdfkit",
     "sharp",
     "zip-stream",

@@ -58,6 +58,7 @@ const FIRST_READER = {
   translateValues: false,
   translateKeys: false,
   mergeOutput: false,
+  silentErrors: false, // else a broken directory below the first one goes unsaid
   ifd0: { pick: tagsOf("main") },
   exif: { pick: tagsOf("exif") },
   gps: { pick: tagsOf("gps") },
@@ -83,24 +84,26 @@ export async function readExif(block) {
   if (!/^(?:II\*\0|MM\0\*)/.test(tiff.toString("latin1", 0, 4))) return { main: {}, exif: {}, gps: {}, problems: ["the Exif block has no header"] };
 
   const first = await readFirst(tiff);
-  if (!first.damaged && !isEmpty(first.fields)) return { ...first.fields, problems: [] };
+  if (first !== null && !isEmpty(first)) return { ...first, problems: [] };
 
-  const second = readSecond(tiff);
-  const fields = eachDirectory((name) => ({ ...first.fields[name], ...second.fields[name] }));
-  const damaged = first.damaged || second.damaged;
-  if (!damaged && second.faulty.length === 0) return { ...fields, problems: [] };
+  const { fields, faulty, damaged } = readSecond(tiff);
+  if (first !== null && !damaged && faulty.length === 0) return { ...fields, problems: [] };
   const whole = isEmpty(fields) ? "the Exif block cannot be read" : "the Exif block is damaged";
-  return { ...fields, problems: [whole, ...second.faulty.map((field) => `${field} cannot be read`)] };
+  return { ...fields, problems: [whole, ...faulty.map((field) => `${field} cannot be read`)] };
 }
 
-/** @param {Buffer} tiff */
+/** @param {Buffer} tiff @returns {Promise<Fields | null>} Null when anything in the way of the wanted fields is broken. */
 async function readFirst(tiff) {
-  const found = await exifr.parse(tiff, FIRST_READER).catch((error) => ({ errors: [error] }));
-  const groups = { main: found?.ifd0, exif: found?.exif, gps: found?.gps };
-  return { fields: eachField((name, field, [tag]) => textOf(field, groups[name]?.[tag])), damaged: found?.errors !== undefined };
+  try {
+    const found = await exifr.parse(tiff, FIRST_READER);
+    const groups = { main: found?.ifd0, exif: found?.exif, gps: found?.gps };
+    return eachField((name, field, [tag]) => textOf(field, groups[name]?.[tag]));
+  } catch {
+    return null;
+  }
 }
 
-/** @param {Buffer} tiff */
+/** Reads what can be read. @param {Buffer} tiff */
 function readSecond(tiff) {
   const faulty = [];
   try {

@@ -1,6 +1,6 @@
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
-import type { Question } from "#lib/domain/point/question";
+import type { Question, JudgedPhoto } from "#lib/domain/point/question";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import type { Standing } from "#lib/services/decide-point";
 import type { PhotoView } from "#lib/services/evidence";
@@ -23,6 +23,8 @@ export interface DecisionPhoto extends PhotoWords {
   numbers: number[];
   /** Sent with the attempt before as well. */
   again: boolean;
+  /** As the rules count it. */
+  judged: JudgedPhoto;
 }
 
 /** The same flag on all photos of one camera in one attempt: one answer may serve them all. */
@@ -50,6 +52,7 @@ export function photoViews(sheet: Sheet, line: PlanLine, { photos }: Standing, g
     windowClosed: view.window.to !== view.photo.receivedAt,
     numbers: groups.filter(({ items }) => items.some(({ photo }) => photo === view.sha256)).map(({ number }) => number),
     again: before?.submission.photos.some(({ sha256 }) => sha256 === view.sha256) ?? false,
+    judged: { sha256: view.sha256, subject: view.subject, order: view.order, flags: view.flags, elsewhere: view.elsewhere ?? false },
   }));
 }
 

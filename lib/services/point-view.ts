@@ -42,7 +42,7 @@ export function pointFace(sheet: Sheet, lineId: string, member: Member): PointFa
   const writes = can(member, "write draft", sheet.project.id) && (submittingRole(line, member) !== null || member.roles.includes("crew member"));
   const trails = status.standing.attempts.flatMap(({ submissions }) => submissions);
   const ownHands = status.standing.trail?.submission.by === member.personId;
-  if (writes && status.mayBegin) return "entry";
+  if (writes && status.maySend) return "entry";
   if (trails.length === 0) return "planned";
   const decides = can(member, "decide point", sheet.project.id) || can(member, "check submission", sheet.project.id);
   return writes && (ownHands || !decides) ? "received" : "decision";

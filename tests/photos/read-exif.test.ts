@@ -109,6 +109,20 @@ describe("an Exif block that the first reader stumbles over", () => {
     expect(problems[0]).toBe("the Exif block is damaged");
   });
 
+  it.each([
+    ["a text outside the block", { ...text(0x1d, "2026:10:20"), at: 4_000_000_000 }, "dateStamp"],
+    ["no numbers where numbers belong", { tag: 2, type: SHORT, count: 1, value: Uint8Array.of(0, 44, 0, 0) }, null],
+  ])("says so also when only a directory below holds %s", async (_name, entry, field) => {
+    const { main, gps, problems } = await readExif(blockWith(GPS_POINTER, [entry, ...GPS.filter(({ tag }) => tag !== entry.tag)], [text(MAKE, "Testcam")]));
+    expect([main, gps.longitude]).toEqual([{ make: "Testcam" }, "63/1 30/1 0/1"]);
+    expect(problems).toEqual(["the Exif block is damaged", ...(field === null ? [] : [`${field} cannot be read`])]);
+  });
+
+  it("says so when a directory below lies outside the block", async () => {
+    const { main, problems } = await readExif(block(text(MAKE, "Testcam"), long(GPS_POINTER, 4_000_000)));
+    expect([main, problems]).toEqual([{ make: "Testcam" }, ["the Exif block is damaged"]]);
+  });
+
   it("names the field that lies outside the block", async () => {
     const { problems } = await readExif(block({ ...text(MAKE, "Testcam"), at: 4_000_000_000 }, text(MODEL, "T-1")));
     expect(problems).toEqual(["the Exif block is damaged", "make cannot be read"]);

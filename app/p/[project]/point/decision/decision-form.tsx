@@ -21,7 +21,7 @@ export interface DecisionFormProps {
   groups: readonly QuestionGroup[];
   /** Blocks that no answer lifts. */
   blocks: readonly string[];
-  photos: readonly Pick<JudgedPhoto, "sha256" | "subject" | "order">[];
+  photos: readonly JudgedPhoto[];
   needs: DecisionView["needs"];
   hold: boolean;
   /** Days on site, newest first, with their words. */
@@ -136,7 +136,7 @@ function answersReason({ groups, photos, needs, hold }: DecisionFormProps, answe
   if (open.size > 0) return `Answer flag${open.size === 1 ? "" : "s"} ${[...open].join(", ")} to release.`;
   const distinct = photos.filter((photo, index) => photos.findIndex(({ sha256 }) => sha256 === photo.sha256) === index);
   const short = needs.flatMap(({ subject, name, count }) => {
-    const counted = distinct.filter((photo) => photo.subject === subject && photoCounts({ ...photo, flags: [] }, answers, hold)).length;
+    const counted = distinct.filter((photo) => photo.subject === subject && photoCounts(photo, answers, hold)).length;
     return counted < count ? [`${name}: ${counted} of ${count} photos count with these answers.`] : [];
   });
   return short.length > 0 ? short.join(" ") : null;

@@ -137,7 +137,7 @@ function Answer({ view, context, place, mark }: { view: DecisionView; context: P
   const id = randomUUID();
   const form = {
     action: decide.bind(null, place), id, submissionId: submission!.id, groups: view.questions, blocks: view.blocks,
-    photos: photos.map(({ sha256, subject, order, orderWords }) => ({ sha256, subject, order: { verdict: order, bySeconds: null, words: orderWords } })),
+    photos: photos.map(({ judged }) => judged),
     needs: view.needs, hold: kind === "H", days: daysOf(context), standsOnIt: view.standsOnIt,
     releaseLabel: view.state === "in doubt" ? "Release again" : "Release",
   };
