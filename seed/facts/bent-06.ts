@@ -17,7 +17,7 @@ export const BENT_06: PileFact[] = [
       ),
     ],
     gates: ["2026-12-03"],
-    ready: [{ line: "7", from: "11:00" }],
+    ready: [{ line: "6", from: "11:00" }],
   },
   {
     mark: "06-B", crew: "mira", lots: "second",
