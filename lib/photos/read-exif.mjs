@@ -79,7 +79,8 @@ const FAULTY = "<faulty value>";
  * @returns {Promise<import("./read-exif.mjs").ExifFields>} It never rejects: what cannot be read is named in `problems`.
  */
 export async function readExif(block) {
-  const tiff = withoutMark(Buffer.from(block.buffer, block.byteOffset, block.byteLength));
+  // Copied into memory of its own: the first reader ends where the memory ends, and would read on in what lies behind the block.
+  const tiff = withoutMark(Buffer.from(new Uint8Array(block).buffer));
   // Both readers would also take a whole picture here, and read that one's claims.
   if (!/^(?:II\*\0|MM\0\*)/.test(tiff.toString("latin1", 0, 4))) return { main: {}, exif: {}, gps: {}, problems: ["the Exif block has no header"] };
 

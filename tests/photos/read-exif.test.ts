@@ -148,6 +148,13 @@ describe("a broken or hostile Exif block", () => {
     expect(await readExif(bytes)).toEqual({ main: {}, exif: {}, gps: {}, problems: [problem] });
   });
 
+  it("gives nothing of what lies behind it in memory", async () => {
+    const greedy = block(text(MODEL, "T-1"), { ...text(MAKE, "Testcam"), count: 60 });
+    const memory = Buffer.concat([greedy, Buffer.alloc(200, "another picture")]);
+    const { main, problems } = await readExif(memory.subarray(0, greedy.length));
+    expect([main, problems]).toEqual([{ model: "T-1" }, ["the Exif block is damaged", "make cannot be read"]]);
+  });
+
   it("that points to itself is read once", async () => {
     const { main, exif, gps } = await readExif(block(text(MAKE, "Testcam"), long(EXIF_POINTER, 8), long(GPS_POINTER, 8)));
     expect([main, exif, gps]).toEqual([{ make: "Testcam" }, {}, {}]);
