@@ -1,3 +1,4 @@
+import { PILE_MARK } from "#lib/closeout/pile-mark";
 import type { PileState, PointState } from "#lib/domain/point/state";
 
 const BOX = "M2 2H18V18H2Z";
@@ -23,18 +24,6 @@ const MARK: Record<PointState, string> = {
   "not applicable": line("M3 17L17 3", 1.6),
   "out of scope": line("M3.5 3.5h13v13h-13z", 1.3, "var(--ink)", BROKEN) + line("M0 10h20", 1.8),
   conflict: line("M1.5 1.5h12v12h-12z", 2, "var(--rejected)") + '<path d="M6.5 6.5h12v12h-12z" fill="var(--sheet)" stroke="var(--rejected)" stroke-width="2"/>',
-};
-
-// A pile wears the mark of the point state that means the same for one point.
-const PILE_MARK: Record<PileState, PointState> = {
-  "not started": "not open",
-  "in work": "open",
-  "awaiting results": "submitted",
-  accepted: "released",
-  "accepted under concession": "released under concession",
-  "conditionally accepted": "notice lapsed",
-  "in doubt": "in doubt",
-  "out of scope": "out of scope",
 };
 
 /** The mark of a state beside its word; the word says the same, so the mark is hidden from readers that speak. */

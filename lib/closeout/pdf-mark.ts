@@ -1,6 +1,7 @@
 import type { OrderVerdict } from "#lib/domain/photo/verdict";
 import type { PileState, PointKind, PointState } from "#lib/domain/point/state";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
+import { PILE_MARK } from "#lib/closeout/pile-mark";
 import { PRINT } from "#lib/closeout/print-token";
 
 type Doc = PDFKit.PDFDocument;
@@ -65,18 +66,6 @@ const STATE_MARK: Record<PointState, (doc: Doc) => void> = {
     doc.rect(1.5, 1.5, 12, 12).lineWidth(2).stroke(PRINT.rejected);
     doc.rect(6.5, 6.5, 12, 12).lineWidth(2).fillAndStroke(PRINT.paper, PRINT.rejected);
   },
-};
-
-// A pile wears the mark of the point state that means the same for one point.
-const PILE_MARK: Record<PileState, PointState> = {
-  "not started": "not open",
-  "in work": "open",
-  "awaiting results": "submitted",
-  accepted: "released",
-  "accepted under concession": "released under concession",
-  "conditionally accepted": "notice lapsed",
-  "in doubt": "in doubt",
-  "out of scope": "out of scope",
 };
 
 const VERDICT_MARK: Record<ValueVerdict, (doc: Doc) => void> = {
