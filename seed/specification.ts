@@ -1,6 +1,6 @@
-import {
-  atLeast, atMost, between, each, photo, quantity, recorded, stated, writeProjectLines, writeSet, type SpecificationNumbers,
-} from "#lib/domain/plan/catalogue";
+import { writeProjectLines, writeSet } from "#lib/domain/plan/catalogue";
+import { atLeast, atMost, between, each, photo, quantity, recorded, stated } from "#lib/domain/plan/line-part";
+import type { SpecificationNumbers } from "#lib/domain/plan/specification";
 import type { Revision } from "#lib/domain/requirement/set";
 
 /** What all three types have in common. Every number is invented. */

@@ -144,3 +144,8 @@ export function clockOf(sheet: Sheet, line: PlanLine, now: Instant = sheet.at): 
   }
   return null;
 }
+
+/** Today on site, YYYY-MM-DD. */
+export function dayOf({ at, project }: Sheet): string {
+  return siteTime(at, project.zone).date;
+}

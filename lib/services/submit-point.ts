@@ -1,16 +1,14 @@
 import { formatWhen } from "#lib/domain/clock/site-time";
-import { readEntryTime } from "#lib/domain/clock/entry-time";
 import type { Member } from "#lib/domain/access/member";
 import type { Instant } from "#lib/domain/instant";
-import { gateStands } from "#lib/domain/point/gate";
 import { submittingRole } from "#lib/domain/point/may";
-import { fieldName, missingFrom } from "#lib/domain/point/missing";
-import { readEntries, type RawValue, type ReadEntries } from "#lib/domain/point/read-entries";
+import { readWriting, type ReadWriting } from "#lib/domain/point/judge-entry";
+import { fieldName } from "#lib/domain/point/missing";
+import type { RawValue } from "#lib/domain/point/read-entries";
 import { currentAttempt } from "#lib/domain/point/attempt";
 import { workBlocks, type Block, type PointStatus } from "#lib/domain/point/fold";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { DomainError, type Fault } from "#lib/domain/refusal";
-import { judgePoint, type JudgedValue } from "#lib/domain/requirement/judge-point";
 import { worstOf } from "#lib/domain/requirement/judge";
 import type { Tx } from "#lib/db/client";
 import { listDocuments, listPhotos, type DocumentOnFile, type Photo } from "#lib/db/evidence";
@@ -18,9 +16,10 @@ import { fileRecord } from "#lib/db/journal";
 import { deleteDraft } from "#lib/db/draft";
 import type { RecordOf } from "#lib/records/kind";
 import { inProject, type Asking } from "#lib/services/ask";
+import { entryFacts } from "#lib/services/entry-facts";
 import { releaseAutomatically } from "#lib/services/release-automatically";
 import { refreshAfter } from "#lib/services/refresh";
-import { clockOf, getLine, loadSheet, pointFacts, type Sheet } from "#lib/services/sheet";
+import { clockOf, getLine, loadSheet, type Sheet } from "#lib/services/sheet";
 
 /** What a submission is made of as it comes from a form or the API; also what a draft keeps. */
 export interface RawSubmission {
@@ -47,50 +46,35 @@ export interface SubmissionReceipt {
   attempt: number;
 }
 
-/** A submission as read and judged, before it is sent: the same for the form's list of what is missing and for sending. */
-export interface PreparedSubmission {
-  workBegan: Instant | null;
-  workEnded: Instant | null;
-  read: ReadEntries;
-  judged: JudgedValue[];
+/** A submission as read and judged, with what would be sent with it. */
+interface PreparedSubmission extends ReadWriting {
   photos: Photo[];
   documents: DocumentOnFile[];
-  faults: Fault[];
 }
 
 /** Reads and judges what was typed for a point, with the photos and documents received for it since its last submission. */
-export async function prepareSubmission(tx: Tx, sheet: Sheet, line: PlanLine, raw: RawSubmission): Promise<PreparedSubmission> {
-  const began = readEntryTime(raw.workBegan, sheet.project.zone);
-  const ended = readEntryTime(raw.workEnded, sheet.project.zone);
-  const workBegan = began.ok ? began.instant : null;
-  const workEnded = ended.ok ? ended.instant : null;
-  const read = readEntries(line, raw.values);
-  const judged = judgePoint(line, read.entries, pointFacts(sheet, line.line, { began: workBegan, ended: workEnded }));
+async function prepareSubmission(tx: Tx, sheet: Sheet, line: PlanLine, raw: RawSubmission): Promise<PreparedSubmission> {
   const photos = (await unsentPhotos(tx, sheet, line)).filter(({ id }) => !raw.setAside.includes(id));
   const documents = await unsentDocuments(tx, sheet, line);
-  const timeFaults = [
-    ...(began.ok ? [] : [{ field: fieldName.workBegan, message: `Work began: ${began.message}` }]),
-    ...(ended.ok ? [] : [{ field: fieldName.workEnded, message: `Work ended: ${ended.message}` }]),
-  ];
-  const known = new Set([...timeFaults, ...read.faults].map(({ field }) => field));
-  const lots = raw.lots.filter(({ lotId }) => lotId !== "");
-  const missing = missingFrom(
-    line,
-    { workBegan, workEnded, judged, reasons: read.reasons, unitConfirmed: read.unitConfirmed, photos, documents, lots },
-    sheet.at,
-  ).filter(({ field }) => !known.has(field));
-  return { workBegan, workEnded, read, judged, photos, documents, faults: [...timeFaults, ...read.faults, ...missing, ...lotFaults(sheet, line, lots), ...gateFaults(sheet, line, workBegan)] };
+  const writing = readWriting(line, raw, entryFacts(sheet, line, photos, documents));
+  return { ...writing, photos, documents, faults: [...writing.faults, ...lotFaults(sheet, line, raw.lots), ...writing.gateFaults] };
 }
 
 /** Photos received for a point that no submission of it has named yet. */
 export async function unsentPhotos(tx: Tx, sheet: Sheet, line: PlanLine): Promise<Photo[]> {
-  const sent = new Set([...sheet.history.submissions.values()].filter((one) => one.line === line.line && !isTakenBack(sheet, one.id)).flatMap(({ photos }) => photos.map(({ id }) => id)));
+  const sent = sentWith(sheet, line, "photos");
   return (await listPhotos(tx, sheet.id, line.line)).filter(({ id }) => !sent.has(id));
 }
 
 async function unsentDocuments(tx: Tx, sheet: Sheet, line: PlanLine): Promise<DocumentOnFile[]> {
-  const sent = new Set([...sheet.history.submissions.values()].filter((one) => one.line === line.line && !isTakenBack(sheet, one.id)).flatMap(({ documents }) => documents.map(({ id }) => id)));
+  const sent = sentWith(sheet, line, "documents");
   return (await listDocuments(tx, sheet.id, line.line)).filter(({ id }) => !sent.has(id));
+}
+
+/** Ids that submissions of the point name, those aside that were taken back. */
+function sentWith(sheet: Sheet, line: PlanLine, kind: "photos" | "documents"): Set<string> {
+  const submissions = [...sheet.history.submissions.values()].filter((one) => one.line === line.line && !isTakenBack(sheet, one.id));
+  return new Set(submissions.flatMap((one) => one[kind].map(({ id }) => id)));
 }
 
 /** A submission that was withdrawn or sent back gives its photos free for the next one of the same attempt. */
@@ -102,21 +86,12 @@ function isTakenBack(sheet: Sheet, submissionId: string): boolean {
 }
 
 function lotFaults(sheet: Sheet, line: PlanLine, lots: readonly { use: string; lotId: string }[]): Fault[] {
-  return lots.flatMap(({ use, lotId }) => {
+  return lots.filter(({ lotId }) => lotId !== "").flatMap(({ use, lotId }) => {
     const asked = line.lots.find(({ id }) => id === use);
     const lot = sheet.lots.find(({ id }) => id === lotId);
     if (!asked || !lot) return [{ field: fieldName.lot(use), message: "This lot is not in the register. The QC manager adds it there." }];
     return lot.kind === asked.kind ? [] : [{ field: fieldName.lot(use), message: `Lot ${lot.number} is ${lot.kind}, and ${asked.kind} is asked for.` }];
   });
-}
-
-function gateFaults(sheet: Sheet, line: PlanLine, workBegan: Instant | null): Fault[] {
-  if (line.gate !== "under the gate" || workBegan === null) return [];
-  const gate = sheet.lines.find((one) => one.gate === "is the gate");
-  const status = gate && sheet.folded.get(gate.line);
-  if (!gate || !status || gateStands(status.standing, workBegan, sheet.project.zone, sheet.project.shift)) return [];
-  const when = formatWhen(workBegan, sheet.project.zone, { short: true });
-  return [{ field: "gate", message: `Point ${gate.line}, ${gate.name}, is not entered for the shift of ${when}. Enter it first.` }];
 }
 
 /** Sends a point. Sending the same submission twice, by its id, gives the same receipt. */

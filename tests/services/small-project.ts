@@ -6,7 +6,7 @@ import sharp from "sharp";
 import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import { siteTime } from "#lib/domain/clock/site-time";
 import type { ReasonCode } from "#lib/domain/point/history";
-import { exactly, between, atLeast, each, photo, quantity, stated } from "#lib/domain/plan/catalogue";
+import { exactly, between, atLeast, each, photo, quantity, stated } from "#lib/domain/plan/line-part";
 import type { PlanLineSpec, Revision, Role } from "#lib/domain/requirement/set";
 import { databaseFile } from "#lib/db/client";
 import { migrate } from "#lib/db/migrations";

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { atMost, between, each, quantity, writeProjectLines } from "#lib/domain/plan/catalogue";
+import { writeProjectLines } from "#lib/domain/plan/catalogue";
+import { atMost, between, each, quantity } from "#lib/domain/plan/line-part";
 import { buildProjectPlan, type PlanLine } from "#lib/domain/plan/plan";
 import type { RawSubmission } from "#lib/services/submit-point";
 import { amended, besideName, changed, fieldsOf, intent, rowsOf, writingOf } from "../../app/p/[project]/point/entry/fields";

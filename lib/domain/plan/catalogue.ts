@@ -1,121 +1,16 @@
-import type { Unit } from "#lib/domain/quantity/unit";
-import type { ItemRule, Rule } from "#lib/domain/requirement/rule";
-import type { PhotoSubject, PlanLineSpec, Quantity, RequirementSet, Role, Wait } from "#lib/domain/requirement/set";
+import type { PlanLineSpec, RequirementSet } from "#lib/domain/requirement/set";
+import {
+  quantity, atLeast, atMost, between, about, exactly, noFewerThan, stated, recorded, each, photo, releasedBy, INSPECTOR, INSPECTOR_OR_DELEGATE, QC, line, wait, RESIN_LOTS, GROUT_LOT, dewQuantities, type LineParts,
+} from "#lib/domain/plan/line-part";
+import type { SpecificationNumbers } from "#lib/domain/plan/specification";
 
 /**
- * The points of pile encasement in their order, without a single acceptance number: every limit, count and wait is
- * asked for in `SpecificationNumbers` and comes from the specification that an engineer approves.
+ * Writes the requirement set of a pile type: the points of pile encasement in their order, with the specification's
+ * numbers in them. No acceptance number stands here.
  *
  * @source The order and the kinds of point are common practice, no source; hold, witness and record points as in
  *         published inspection and test plans.
  */
-export interface SpecificationNumbers {
-  type: string;
-  name: string;
-  core: RequirementSet["core"];
-  coreWidthIn: string;
-  /** Line to the stated reason why it does not apply to the type. */
-  notApplicable: Record<string, string>;
-  jacket: RequirementSet["jacket"];
-  tolerances: { heightIn: string; diameterIn: string; cutLengthIn: string; overlapIn: string };
-  access: { waterMaxFt: string; windMaxKn: string; waveMaxFt: string };
-  cleaning: { zoneMinIn: string; residualMaxPct: string; toCoverUpHours: string };
-  preparation: { quantities: Quantity[]; toCoverUpHours: string };
-  survey: { quantities: Quantity[]; photos: PhotoSubject[] };
-  holes: { diameterMinIn: string; diameterMaxIn: string; depthMinIn: string; cleaningPasses: number; toResinHours: string };
-  bars: { size: string; embedmentMinIn: string; baseMinC: string; baseMaxC: string };
-  clamps: { boltsEach: number; torqueMin: string; torqueMax: string; retorqueHours: string };
-  spacers: { perRing: number; sizeIn: string; toleranceIn: string };
-  resin: {
-    a: string; b: string; tolerancePct: string; partMinC: string; partMaxC: string; mixMinMin: string; dewMarginK: string; potLifeHours: string;
-  };
-  coat: { sharePct: string; filmMinMil: string; filmMaxMil: string };
-  wrap: { gapMinIn: string };
-  ties: { spacingMaxIn: string; seamGapMaxIn: string; screws: number };
-  cure: { hours: string; referenceC: string; minimumC: string; underMinimum: "pause" | "restart" | "void" };
-  seal: { kind: string; widthMinIn: string; heldMin: string; dropMaxIn: string; toLiftHours: string };
-  firstLift: {
-    minIn: string; maxIn: string; waterQt: string; waterToleranceQt: string; flowMinS: string; flowMaxS: string; groutMinC: string; groutMaxC: string;
-    setHours: string;
-  };
-  lifts: { heightMaxIn: string; rateMaxInH: string; shiftMaxIn: string };
-  topOff: { levelToleranceIn: string; takeMin: string; takeMax: string; specimens: number };
-  strip: { degreeHours: string; datumC: string; hollowMaxIn2: string; voidMaxIn2: string };
-  topCoat: { sealWidthMinIn: string; filmMinMil: string; filmMaxMil: string };
-  strength: { psi: string; afterHours: string };
-}
-
-type QuantityOptions = { instrument?: string; derived?: Quantity["derived"]; hint?: string };
-
-export function quantity(id: string, name: string, rule: Rule, { instrument, derived, hint }: QuantityOptions = {}): Quantity {
-  return { id, name, rule, instrument: instrument ?? null, derived: derived ?? null, hint: hint ?? null };
-}
-
-export const atLeast = (limit: string, unit: Unit): ItemRule => ({ form: "min", limit, unit, inclusive: true });
-export const atMost = (limit: string, unit: Unit): ItemRule => ({ form: "max", limit, unit, inclusive: true });
-export const between = (min: string, max: string, unit: Unit): ItemRule => ({ form: "range", min, max, unit, inclusiveMin: true, inclusiveMax: true });
-export const about = (nominal: string, tolerance: string, unit: Unit): ItemRule => ({ form: "nominal", nominal, plus: tolerance, minus: tolerance, unit });
-export const exactly = (count: number): ItemRule => ({ form: "count", exactly: count, atLeast: null });
-export const noFewerThan = (count: number): ItemRule => ({ form: "count", exactly: null, atLeast: count });
-export const stated = (photo: string | null = null): ItemRule => ({ form: "statement", photo });
-export const recorded = (unit: Unit | null): ItemRule => ({ form: "recorded", unit });
-export const each = (of: string, count: number | null, rule: ItemRule): Rule => ({ form: "each", of, count, rule });
-
-export function photo(id: string, name: string, count: number, options: { hint?: string; window?: PhotoSubject["window"] } = {}): PhotoSubject {
-  return { id, name, count, hint: options.hint ?? null, window: options.window ?? "point" };
-}
-
-const releasedBy = (roles: Role[], options: Partial<PlanLineSpec["release"]> = {}): PlanLineSpec["release"] => ({
-  roles,
-  all: false,
-  automatic: false,
-  whenFails: [],
-  ...options,
-});
-
-const INSPECTOR = releasedBy(["inspector"]);
-const INSPECTOR_OR_DELEGATE = releasedBy(["inspector", "delegate"]);
-const QC = releasedBy(["QC manager"]);
-const CREW: Role[] = ["crew lead", "QC manager"];
-
-type LineParts = Partial<PlanLineSpec> & Pick<PlanLineSpec, "line" | "name" | "kind" | "after" | "release">;
-
-function line(parts: LineParts): PlanLineSpec {
-  return {
-    notApplicable: null,
-    waits: [],
-    batch: null,
-    gate: "under the gate",
-    hiddenBy: [],
-    quantities: [],
-    photos: [],
-    documents: [],
-    lots: [],
-    submits: CREW,
-    register: null,
-    ...parts,
-  };
-}
-
-const wait = (kind: Wait["kind"], from: string, hours: string, until: Wait["until"], name: string): Wait => ({ kind, from, hours, until, name });
-
-const RESIN_LOTS = [
-  { id: "resin-a", name: "Resin part A", kind: "resin A" },
-  { id: "resin-b", name: "Resin part B", kind: "resin B" },
-];
-const GROUT_LOT = [{ id: "grout", name: "Grout", kind: "grout" }];
-
-/** Air, humidity and surface, and the margin of the surface over the dew point. */
-function dewQuantities(marginK: string): Quantity[] {
-  return [
-    quantity("air", "Air temperature", recorded("°C"), { instrument: "thermometer" }),
-    quantity("humidity", "Relative humidity", recorded("%"), { instrument: "hygrometer" }),
-    quantity("surface", "Surface temperature", recorded("°C"), { instrument: "thermometer", hint: "The pile's own, under the deck, not the air's." }),
-    quantity("dew-margin", "Surface above dew point", atLeast(marginK, "K"), { derived: { formula: "dew margin", from: ["air", "humidity", "surface"] } }),
-  ];
-}
-
-/** Writes the requirement set of a pile type: the catalogue's points with the specification's numbers in them. */
 export function writeSet(n: SpecificationNumbers): RequirementSet {
   const lines = [...beforeCover(n), ...jacketLines(n), ...groutLines(n)].map((one): PlanLineSpec => {
     const because = n.notApplicable[one.line];

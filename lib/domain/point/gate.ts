@@ -7,8 +7,12 @@ import type { Standing, SubmissionTrail } from "#lib/domain/point/attempt";
  * same shift. Its lapse at the end of the shift reopens nothing.
  */
 export function gateStands(gate: Standing, workBegan: Instant, zone: string, shift: Shift): boolean {
-  const wanted = shiftOf(workBegan, zone, shift).date;
-  return releasedEntries(gate).some(({ submission }) => shiftOf(submission.workEnded, zone, shift).date === wanted);
+  return gateShifts(gate, zone, shift).includes(shiftOf(workBegan, zone, shift).date);
+}
+
+/** The shifts in which the access check stands, by the dates that they carry. */
+export function gateShifts(gate: Standing, zone: string, shift: Shift): string[] {
+  return releasedEntries(gate).map(({ submission }) => shiftOf(submission.workEnded, zone, shift).date);
 }
 
 /** The access checks that were released, of whatever shift. One of them is enough for what was built under it to go on. */

@@ -3,7 +3,7 @@ import { formatWhen, shiftOf, siteTime, type Shift } from "#lib/domain/clock/sit
 import type { Reading } from "#lib/domain/clock/temperature-clock";
 import type { Instant } from "#lib/domain/instant";
 import { fieldName, missingFrom } from "#lib/domain/point/missing";
-import { readEntries, type RawValue } from "#lib/domain/point/read-entries";
+import { readEntries, type RawValue, type ReadEntries } from "#lib/domain/point/read-entries";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { differenceFromSi, fromSi, type Unit } from "#lib/domain/quantity/unit";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
@@ -57,10 +57,20 @@ export interface EntryJudgement {
   faults: Fault[];
 }
 
-/**
- * Reads and judges what is being written at a point. Nothing is thrown: what cannot be read is a fault at its field.
- */
-export function judgeEntry(line: PlanLine, writing: Writing, facts: EntryFacts): EntryJudgement {
+/** What is being written, read and judged. */
+export interface ReadWriting {
+  workBegan: Instant | null;
+  workEnded: Instant | null;
+  read: ReadEntries;
+  judged: JudgedValue[];
+  /** What it lacks or what cannot be read, each with its field. */
+  faults: Fault[];
+  /** That the shift's access check does not stand. */
+  gateFaults: Fault[];
+}
+
+/** Reads and judges what is being written at a point. Nothing is thrown: what cannot be read is a fault at its field. */
+export function readWriting(line: PlanLine, writing: Writing, facts: EntryFacts): ReadWriting {
   const began = readEntryTime(writing.workBegan, facts.zone);
   const ended = readEntryTime(writing.workEnded, facts.zone);
   const workBegan = began.ok ? began.instant : null;
@@ -74,17 +84,23 @@ export function judgeEntry(line: PlanLine, writing: Writing, facts: EntryFacts):
     workAt: (other, event) => facts.work[other]?.[event] ?? null,
     readings: facts.readings,
   });
-  const timeFaults = [
+  const unread = [
     ...(began.ok ? [] : [{ field: fieldName.workBegan, message: `Work began: ${began.message}` }]),
     ...(ended.ok ? [] : [{ field: fieldName.workEnded, message: `Work ended: ${ended.message}` }]),
+    ...read.faults,
   ];
-  const known = new Set([...timeFaults, ...read.faults].map(({ field }) => field));
+  const known = new Set<string | null>(unread.map(({ field }) => field));
   const { reasons, unitConfirmed } = read;
   const { photos, documents, now } = facts;
   const lots = writing.lots.filter(({ lotId }) => lotId !== "");
   const missing = missingFrom(line, { workBegan, workEnded, judged, reasons, unitConfirmed, photos, documents, lots }, now);
-  const faults = [...timeFaults, ...read.faults, ...missing.filter(({ field }) => field === null || !known.has(field)), ...gateFaults(facts, workBegan)];
-  return { judged: judged.map((value) => entryOf(value, unitConfirmed)), faults: inOrder(line, faults) };
+  return { workBegan, workEnded, read, judged, faults: [...unread, ...missing.filter(({ field }) => !known.has(field))], gateFaults: gateFaults(facts, workBegan) };
+}
+
+/** The same for a form: values as they are drawn, faults in the order in which a person meets the fields. */
+export function judgeEntry(line: PlanLine, writing: Writing, facts: EntryFacts): EntryJudgement {
+  const { read, judged, faults, gateFaults: gate } = readWriting(line, writing, facts);
+  return { judged: judged.map((value) => entryOf(value, read.unitConfirmed)), faults: inOrder(line, [...faults, ...gate]) };
 }
 
 function gateFaults({ gate, zone, shift }: EntryFacts, workBegan: Instant | null): Fault[] {

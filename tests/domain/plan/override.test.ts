@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { overridable, overrideWith, type Overridable } from "#lib/domain/plan/override";
 import { OverrideSchema } from "#lib/domain/plan/plan";
-import { about, atLeast, between, each, exactly, quantity, stated, writeProjectLines } from "#lib/domain/plan/catalogue";
+import { writeProjectLines } from "#lib/domain/plan/catalogue";
+import { about, atLeast, between, each, exactly, quantity, stated } from "#lib/domain/plan/line-part";
 
 const [template] = writeProjectLines({ submittals: ["Grout"], hollowMaxIn2: "4" });
 const line = {

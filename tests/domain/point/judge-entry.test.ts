@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { judgeEntry, type EntryFacts, type Writing } from "#lib/domain/point/judge-entry";
-import { atLeast, between, each, photo, quantity, recorded, writeProjectLines } from "#lib/domain/plan/catalogue";
+import { writeProjectLines } from "#lib/domain/plan/catalogue";
+import { atLeast, between, each, photo, quantity, recorded } from "#lib/domain/plan/line-part";
 import { buildProjectPlan, type PlanLine } from "#lib/domain/plan/plan";
 
 const [template] = buildProjectPlan({ format: 1, letter: "A", title: "T", sets: [], projectLines: writeProjectLines({ submittals: ["Grout"], hollowMaxIn2: "4" }) });

@@ -7,7 +7,7 @@ import { formAsking } from "#lib/edge/page";
 import { refusalOf, type FormState } from "#lib/edge/form-state";
 import type { Asking } from "#lib/services/ask";
 import { whenNear } from "#lib/services/clock-view";
-import { entryView } from "#lib/services/point-view";
+import { entryView } from "#lib/services/entry-view";
 import { RawSubmissionSchema, saveDraft } from "#lib/services/save-draft";
 import { getLine, loadSheet, type Sheet } from "#lib/services/sheet";
 import { submitPoint, type RawSubmission } from "#lib/services/submit-point";

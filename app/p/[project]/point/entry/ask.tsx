@@ -3,7 +3,7 @@
 import { useId } from "react";
 import { fieldName } from "#lib/domain/point/missing";
 import type { JudgedEntry } from "#lib/domain/point/judge-entry";
-import type { AskView } from "#lib/services/point-view";
+import type { AskView } from "#lib/services/entry-view";
 import { DimensionLine } from "../../../../_ui/dimension-line";
 import { ValueVerdictMark } from "../../../../_ui/mark";
 import { useEntry } from "./entry-state";

@@ -6,7 +6,7 @@ import type { EntryJudgement, JudgedEntry, judgeEntry } from "#lib/domain/point/
 import { fieldName } from "#lib/domain/point/missing";
 import type { Fault } from "#lib/domain/refusal";
 import type { FormState } from "#lib/edge/form-state";
-import type { EntryView } from "#lib/services/point-view";
+import type { EntryView } from "#lib/services/entry-view";
 import type { RawSubmission } from "#lib/services/submit-point";
 import { keepDraft, sendEntry, type PointId } from "./actions";
 import { besideName, changed, fieldsOf, rowsOf, writingOf, type Fields } from "./fields";

@@ -4,7 +4,7 @@ import { useRouter } from "next/navigation";
 import { useRef, useState, type ChangeEvent } from "react";
 import { fieldName } from "#lib/domain/point/missing";
 import type { PhotoWords } from "#lib/services/photo-words";
-import type { EntryView, SubjectView } from "#lib/services/point-view";
+import type { EntryView, SubjectView } from "#lib/services/entry-view";
 import { OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
 import { useEntry } from "./entry-state";
 import { SET_ASIDE } from "./fields";

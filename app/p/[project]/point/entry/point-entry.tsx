@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import type { PageContext } from "#lib/edge/page";
-import { clockHolds, entryView } from "#lib/services/point-view";
+import { entryView } from "#lib/services/entry-view";
+import { clockHolds } from "#lib/services/point-view";
 import { getLine, type Sheet } from "#lib/services/sheet";
 import { EntryActions } from "./entry-actions";
 import { EntryForm } from "./entry-form";

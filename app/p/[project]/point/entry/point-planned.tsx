@@ -1,5 +1,5 @@
 import type { PageContext } from "#lib/edge/page";
-import { plannedView } from "#lib/services/point-view";
+import { plannedView } from "#lib/services/entry-view";
 import type { Sheet } from "#lib/services/sheet";
 import { Block } from "../../../../_ui/block";
 import { Empty } from "../../../../_ui/empty";

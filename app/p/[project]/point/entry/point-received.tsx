@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import type { PageContext } from "#lib/edge/page";
-import { receivedView } from "#lib/services/point-view";
+import { receivedView } from "#lib/services/received-view";
 import type { Sheet } from "#lib/services/sheet";
 import { Block } from "../../../../_ui/block";
 import { Facts } from "../../../../_ui/facts";
