@@ -24,10 +24,10 @@ const PAGES: Record<string, string> = {
 const ACTIONS: Record<string, Record<string, string>> = {
   "app/sign-in/actions.ts": { enter: "own origin", leave: "own origin", chooseTheme: "own origin" },
   "app/join/[token]/actions.ts": { join: "own origin" },
-  "app/p/[project]/closeout/actions.ts": { issue: "issue closeout", accept: "accept pile" },
+  "app/p/[project]/closeout/actions.ts": { issue: "issue closeout" },
   "app/p/[project]/materials/actions.ts": { addInstrument: "keep instruments", addCalibration: "keep instruments", addLot: "keep lots" },
   "app/p/[project]/people/actions.ts": { addQualification: "keep people", invite: "keep people" },
-  "app/p/[project]/piles/[mark]/actions.ts": { accept: "accept pile" },
+  "app/p/[project]/accept-action.ts": { accept: "accept pile" },
   "app/p/[project]/piles/new/actions.ts": { addOnePile: "add pile" },
   "app/p/[project]/point/decision/actions.ts": { decide: "decide point", check: "check submission" },
   // Sending keeps the draft too; the service asks for "submit point" itself.

@@ -6,7 +6,7 @@ import { ButtonNotAvailable } from "../../../_ui/button";
 import { Choice } from "../../../_ui/choice";
 import { ErrorSummary } from "../../../_ui/error-summary";
 import { Field, TextField } from "../../../_ui/field";
-import { ActionForm, type FormAction } from "../materials/action-form";
+import { ActionForm, type FormAction } from "../action-form";
 
 interface IssueFormProps {
   action: (before: FormState, form: FormData) => Promise<FormState>;

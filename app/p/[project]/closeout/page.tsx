@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import type { Metadata } from "next";
 import { can } from "#lib/domain/access/can";
 import { formatWhen } from "#lib/domain/clock/site-time";
-import { listAcceptances } from "#lib/db/pile";
+import { findPile, listAcceptances } from "#lib/db/pile";
 import { closeoutView, type CloseoutView } from "#lib/services/closeout-view";
 import { roundView } from "#lib/services/round-view";
 import { openPage, type PageContext } from "#lib/edge/page";
@@ -12,7 +12,8 @@ import { Facts } from "../../../_ui/facts";
 import { SheetHead } from "../../../_ui/sheet";
 import { Stamp } from "../../../_ui/stamp";
 import { ProjectFrame } from "../project-frame";
-import { accept, issue } from "./actions";
+import { accept } from "../accept-action";
+import { issue } from "./actions";
 import { AcceptForm, IssueForm } from "./closeout-forms";
 import { Completeness } from "./completeness";
 import "../materials/register.css";
@@ -57,7 +58,7 @@ async function Acceptance({ context }: { context: PageContext }) {
       <div className="pad stack">
         {last && <AcceptedStamp acceptance={last} context={context} />}
         {marks.length > 0
-          ? <AcceptForm key={marks.join()} action={accept.bind(null, project.code)} id={randomUUID()} marks={marks} />
+          ? <AcceptForm key={marks.join()} action={accept.bind(null, project.code, "closeout")} id={randomUUID()} marks={marks} />
           : <p>No pile has all its points released and waits for acceptance.</p>}
       </div>
     </Block>
@@ -66,7 +67,7 @@ async function Acceptance({ context }: { context: PageContext }) {
 
 async function AcceptedStamp({ acceptance, context }: { acceptance: Awaited<ReturnType<typeof listAcceptances>>[number]; context: PageContext }) {
   const { house, project, member } = context;
-  const pile = await house.db.read.pile.findUnique({ where: { id: acceptance.pileId }, select: { mark: true } });
+  const pile = await findPile(house.db.read, project.id, { id: acceptance.pileId });
   return (
     <div id="accepted">
       <Stamp

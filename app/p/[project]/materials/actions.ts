@@ -6,7 +6,7 @@ import { DecimalText } from "#lib/domain/requirement/rule";
 import { recordCalibration, receiveLot, registerInstrument } from "#lib/services/keep-register";
 import type { FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
-import { answerForm, readForm, showAgain } from "./form-input";
+import { answerForm, readForm, showAgain } from "../form-input";
 
 const Id = z.uuid();
 const line = (message: string, most = 400) => z.string(message).trim().min(1, message).max(most, `At most ${most} characters.`);

@@ -2,7 +2,7 @@
 
 import { Choice } from "../../../_ui/choice";
 import { SelectField, TextField } from "../../../_ui/field";
-import { ActionForm, type FormAction } from "./action-form";
+import { ActionForm, type FormAction } from "../action-form";
 
 interface Offered {
   id: string;

@@ -6,7 +6,7 @@ import { invitePerson } from "#lib/services/invite-person";
 import { recordQualification } from "#lib/services/keep-register";
 import type { FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
-import { answerForm, readForm, showAgain } from "../materials/form-input";
+import { answerForm, readForm, showAgain } from "../form-input";
 
 const QualificationForm = z.object({
   id: z.uuid(),

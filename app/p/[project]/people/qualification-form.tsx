@@ -1,7 +1,7 @@
 "use client";
 
 import { SelectField, TextField } from "../../../_ui/field";
-import { ActionForm, type FormAction } from "../materials/action-form";
+import { ActionForm, type FormAction } from "../action-form";
 
 export function QualificationForm({ action, id, people }: { action: FormAction; id: string; people: readonly { personId: string; name: string }[] }) {
   return (

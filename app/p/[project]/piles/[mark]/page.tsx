@@ -16,6 +16,7 @@ import { TableFrame } from "../../../../_ui/table";
 import { ClockDrawing } from "../../point/entry/head";
 import { TemperatureForm } from "../../point/entry/temperature-form";
 import { ProjectFrame } from "../../project-frame";
+import { accept } from "../../accept-action";
 import { AcceptForm } from "./accept-form";
 import "../../crew.css";
 
@@ -64,7 +65,7 @@ export default async function PilePage({ params }: Props) {
             {view.clocks.map((clock) => <ClockDrawing key={clock.line} clock={clock} context={context} />)}
             {logs && running.map(({ line }) => <TemperatureForm key={line} point={{ project: project.code, sheet: sheet.id, line }} />)}
             {view.acceptance.stamps.map(({ by, organisation, when, words }) => <Stamp key={when} kind="accepted" serverAttested lines={[`${by}, ${organisation}`, when, ...(words ? [words] : [])]} />)}
-            {view.acceptance.open && <AcceptForm project={project.code} pileId={view.id} mark={view.mark} id={randomUUID()} />}
+            {view.acceptance.open && <AcceptForm action={accept.bind(null, project.code, "pile")} mark={view.mark} id={randomUUID()} />}
             {view.waits.length > 0 && (
               <Block title="Maximum waits" hand="held">
                 <ul className="wait-list">{view.waits.map(({ words, over }) => <li key={words} className={over ? "doubtful" : "required"}>{words}</li>)}</ul>

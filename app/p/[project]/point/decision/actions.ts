@@ -8,7 +8,7 @@ import { checkSubmission } from "#lib/services/check-submission";
 import { decidePoint } from "#lib/services/decide-point";
 import { refusalOf, type FormState } from "#lib/edge/form-state";
 import { formAsking } from "#lib/edge/page";
-import { showAgain } from "../../materials/form-input";
+import { showAgain } from "../../form-input";
 
 /** Which point the form stands at; bound to the action when the page is drawn. */
 export interface PointPlace {
