@@ -9,7 +9,6 @@ import { dimensionOf, unitsOf, type Unit } from "#lib/domain/quantity/unit";
 import { itemRule } from "#lib/domain/requirement/rule";
 import { requirementWords } from "#lib/domain/requirement/words";
 import type { Tx } from "#lib/db/client";
-import { listDocuments } from "#lib/db/evidence";
 import { projectHistories } from "#lib/db/point-record";
 import type { Instrument, Lot } from "#lib/db/register";
 import type { Asking } from "#lib/services/ask";
@@ -22,7 +21,7 @@ import { pointHead, type PointHeadView } from "#lib/services/point-view";
 import { readyViews, type ReadyView } from "#lib/services/ready-photo";
 import { loadDraft } from "#lib/services/save-draft";
 import { dayOf, getLine, type Sheet } from "#lib/services/sheet";
-import { unsentPhotos, type RawSubmission } from "#lib/services/submit-point";
+import { unsentDocuments, unsentPhotos, type RawSubmission } from "#lib/services/submit-point";
 
 export interface OptionView {
   id: string;
@@ -97,7 +96,7 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
   const { savedAt, ...draft } = await loadDraft(tx, asking, sheet.id, lineId);
   const writing = savedAt === null ? (takenBack(sheet, status) ?? draft) : draft;
   const [head, unsent, documents, histories] = await Promise.all([
-    pointHead(tx, sheet, lineId), unsentPhotos(tx, sheet, line), listDocuments(tx, sheet.id, lineId), projectHistories(tx, sheet.project.id),
+    pointHead(tx, sheet, lineId), unsentPhotos(tx, sheet, line), unsentDocuments(tx, sheet, line), projectHistories(tx, sheet.project.id),
   ]);
   const photos = viewPhotos(sheet, line, unsent, { attempt: status.attempt, beforeSeq: Number.POSITIVE_INFINITY });
   const facts = entryFacts(sheet, line, photos.filter(({ photo }) => !writing.setAside.includes(photo.id)), documents);

@@ -6,6 +6,7 @@ import { receiveDocument as receivePdf } from "#lib/photos/intake";
 import type { RecordOf } from "#lib/records/kind";
 import { inProject, requireMember, type Asking } from "#lib/services/ask";
 import { getLine, loadSheet } from "#lib/services/sheet";
+import { unsentDocuments } from "#lib/services/submit-point";
 
 export interface IncomingDocument {
   id?: string;
@@ -43,7 +44,11 @@ export async function receiveDocument(asking: Asking, incoming: IncomingDocument
   if (!kept.ok) throw new DomainError("invalid", kept.refusal.sentence, [{ field: kept.refusal.code, message: kept.refusal.sentence }]);
 
   return inProject(asking, "send photo", async (own, member, at) => {
-    const before = (await listDocuments(own, incoming.sheet, incoming.line)).find((one) => one.id === incoming.id || (one.sha256 === kept.sha256 && one.use === incoming.use));
+    // The same file may be sent again with a later attempt; twice for one attempt it is one receipt.
+    const unsent = await unsentDocuments(own, await loadSheet(own, asking.project, incoming.sheet, at), line);
+    const before =
+      (await listDocuments(own, incoming.sheet, incoming.line)).find(({ id }) => id === incoming.id) ??
+      unsent.find(({ sha256, use }) => sha256 === kept.sha256 && use === incoming.use);
     if (before) return { id: before.id, sha256: before.sha256, bytes: before.bytes, receivedAt: new Date(before.receivedAt).toISOString(), seq: before.seq };
     const body: RecordOf<"document"> = {
       kind: "document",

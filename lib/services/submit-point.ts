@@ -66,7 +66,8 @@ export async function unsentPhotos(tx: Tx, sheet: Sheet, line: PlanLine): Promis
   return (await listPhotos(tx, sheet.id, line.line)).filter(({ id }) => !sent.has(id));
 }
 
-async function unsentDocuments(tx: Tx, sheet: Sheet, line: PlanLine): Promise<DocumentOnFile[]> {
+/** Documents received for a point that no submission of it has named yet. */
+export async function unsentDocuments(tx: Tx, sheet: Sheet, line: PlanLine): Promise<DocumentOnFile[]> {
   const sent = sentWith(sheet, line, "documents");
   return (await listDocuments(tx, sheet.id, line.line)).filter(({ id }) => !sent.has(id));
 }

@@ -25,6 +25,6 @@ export async function answerForm(form: FormData, work: () => Promise<unknown>): 
  * the "#" (after a link to a field, say) would otherwise be taken for the same sheet.
  */
 export function showAgain(path: string): never {
-  revalidatePath(path);
+  revalidatePath(path.split("?")[0] ?? path);
   redirect(path);
 }

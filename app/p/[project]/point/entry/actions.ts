@@ -1,6 +1,5 @@
 "use server";
 
-import { redirect } from "next/navigation";
 import { z } from "zod";
 import { DomainError } from "#lib/domain/refusal";
 import { formAsking } from "#lib/edge/page";
@@ -12,6 +11,7 @@ import { RawSubmissionSchema, saveDraft } from "#lib/services/save-draft";
 import { getLine, loadSheet, type Sheet } from "#lib/services/sheet";
 import { submitPoint, type RawSubmission } from "#lib/services/submit-point";
 import { withdrawSubmission } from "#lib/services/withdraw-submission";
+import { showAgain } from "../../form-input";
 import { amended, writingOf, SET_ASIDE } from "./fields";
 
 const PointId = z.object({ project: z.string().max(40), sheet: z.string().max(64), line: z.string().max(4) });
@@ -51,7 +51,7 @@ export async function sendEntry(_before: FormState, form: FormData): Promise<For
     if (!intent) await submitPoint(asking, { id, sheet: sheetId, line: lineId, ...draft });
   });
   if (refusal) return refusal;
-  redirect(intent ? back : `${back}?sent`);
+  showAgain(intent ? back : `${back}?sent`);
 }
 
 export type Kept = { ok: true; at: string } | { ok: false; message: string };
@@ -86,5 +86,5 @@ export async function withdraw(_before: FormState, form: FormData): Promise<Form
     back = pathOf(await sheetOf(asking, sheetId), line);
   });
   if (refusal) return { ...refusal, values: { words: input.words } };
-  redirect(back);
+  showAgain(back);
 }

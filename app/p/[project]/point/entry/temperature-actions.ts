@@ -1,11 +1,11 @@
 "use server";
 
-import { redirect } from "next/navigation";
 import { headers } from "next/headers";
 import { z } from "zod";
 import { formAsking, ownPath } from "#lib/edge/page";
 import { refusalOf, type FormState } from "#lib/edge/form-state";
 import { recordTemperature } from "#lib/services/record-temperature";
+import { showAgain } from "../../form-input";
 
 const Point = z.object({ project: z.string().max(40), sheet: z.string().max(64), line: z.string().max(4) });
 const Text = z.string().max(60).catch("");
@@ -20,5 +20,5 @@ export async function logTemperature(_before: FormState, form: FormData): Promis
     await recordTemperature(asking, { sheet, line, at, temperature: values.temperature, unit: values.unit || null });
   });
   if (refusal) return { ...refusal, values };
-  redirect(ownPath((await headers()).get("x-asked-for")) ?? `/p/${project}`);
+  showAgain(ownPath((await headers()).get("x-asked-for")) ?? `/p/${project}`);
 }
