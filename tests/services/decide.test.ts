@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { MINUTE } from "#lib/domain/instant";
-import { DomainError, type RefusalCode } from "#lib/domain/refusal";
+import type { RefusalCode } from "#lib/domain/refusal";
 import { listPhotos } from "#lib/db/evidence";
 import { verifyBytes } from "#lib/records/key";
 import { verifyChain } from "#lib/records/log";
@@ -13,6 +13,7 @@ import { receivePhoto } from "#lib/services/receive-photo";
 import { submitPoint } from "#lib/services/submit-point";
 import { withdrawSubmission } from "#lib/services/withdraw-submission";
 import { originalPath } from "#lib/photos/store";
+import { refusedWith } from "#tests/services/refused";
 import { PASSWORD, smallProject, type SmallProject, type Who } from "#tests/services/small-project";
 
 let small: SmallProject;
@@ -22,13 +23,8 @@ beforeEach(async () => {
 afterEach(() => small.close());
 
 async function refusal(work: Promise<unknown>): Promise<{ code: RefusalCode; message: string; faults: string[] }> {
-  try {
-    await work;
-  } catch (error) {
-    if (!(error instanceof DomainError)) throw error;
-    return { code: error.code, message: error.message, faults: error.faults.map(({ message }) => message) };
-  }
-  throw new Error("It was not refused.");
+  const error = await refusedWith(work);
+  return { code: error.code, message: error.message, faults: error.faults.map(({ message }) => message) };
 }
 
 const standingAt = async (line: string, mark = "02-A") => (await standingSubmission(small.house.db.read, await small.sheet(mark), line))!;

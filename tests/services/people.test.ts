@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { HOUR, MINUTE } from "#lib/domain/instant";
-import { DomainError, type RefusalCode } from "#lib/domain/refusal";
+import type { RefusalCode } from "#lib/domain/refusal";
 import type { Role } from "#lib/domain/requirement/set";
 import { listMembers } from "#lib/db/project";
 import { readArchive } from "#lib/db/archive";
@@ -8,6 +8,7 @@ import { sha256 } from "#lib/records/canonical";
 import { acceptInvitation, invitePerson, openInvitation } from "#lib/services/invite-person";
 import { addMember, closeMembership } from "#lib/services/open-project";
 import { confirmPassword, sessionPerson, signIn, signOut } from "#lib/services/sign-in";
+import { refusedWith } from "#tests/services/refused";
 import { CODE, PASSWORD, smallProject, type SmallProject } from "#tests/services/small-project";
 
 let small: SmallProject;
@@ -17,13 +18,8 @@ beforeEach(async () => {
 afterEach(() => small.close());
 
 async function refusal(work: Promise<unknown>): Promise<{ code: RefusalCode; message: string; fields: (string | null)[] }> {
-  try {
-    await work;
-  } catch (error) {
-    if (!(error instanceof DomainError)) throw error;
-    return { code: error.code, message: error.message, fields: error.faults.map(({ field }) => field) };
-  }
-  throw new Error("It was not refused.");
+  const error = await refusedWith(work);
+  return { code: error.code, message: error.message, fields: error.faults.map(({ field }) => field) };
 }
 
 const agent = "a phone";

@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { HOUR } from "#lib/domain/instant";
-import { DomainError, type RefusalCode } from "#lib/domain/refusal";
+import type { RefusalCode } from "#lib/domain/refusal";
 import type { Override } from "#lib/domain/plan/plan";
 import { readArchive } from "#lib/db/archive";
 import { getProjectById } from "#lib/db/project";
@@ -15,6 +15,7 @@ import { receivePhoto } from "#lib/services/receive-photo";
 import { recordTemperature } from "#lib/services/record-temperature";
 import { loadSheet } from "#lib/services/sheet";
 import { submitPoint } from "#lib/services/submit-point";
+import { refusedWith } from "#tests/services/refused";
 import { CODE, smallProject, ZONE, type SmallProject } from "#tests/services/small-project";
 import { photoTakenAt } from "#tests/services/whole-pile";
 
@@ -25,13 +26,8 @@ beforeEach(async () => {
 afterEach(() => small.close());
 
 async function refusal(work: Promise<unknown>): Promise<{ code: RefusalCode; message: string; fields: (string | null)[] }> {
-  try {
-    await work;
-  } catch (error) {
-    if (!(error instanceof DomainError)) throw error;
-    return { code: error.code, message: error.message, fields: error.faults.map(({ field }) => field) };
-  }
-  throw new Error("It was not refused.");
+  const error = await refusedWith(work);
+  return { code: error.code, message: error.message, fields: error.faults.map(({ field }) => field) };
 }
 async function* once(bytes: Uint8Array) {
   yield bytes;

@@ -1,11 +1,12 @@
 import { randomUUID } from "node:crypto";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { MINUTE } from "#lib/domain/instant";
-import { DomainError, type RefusalCode } from "#lib/domain/refusal";
+import type { RefusalCode } from "#lib/domain/refusal";
 import { listPhotos } from "#lib/db/evidence";
 import { loadDraft, saveDraft } from "#lib/services/save-draft";
 import { submitPoint, type SubmitInput } from "#lib/services/submit-point";
 import { withdrawSubmission } from "#lib/services/withdraw-submission";
+import { refusedWith } from "#tests/services/refused";
 import { smallProject, type SmallProject } from "#tests/services/small-project";
 
 let small: SmallProject;
@@ -16,13 +17,8 @@ afterEach(() => small.close());
 
 /** What a service says no with. */
 async function refusal(work: Promise<unknown>): Promise<{ code: RefusalCode; message: string; faults: string[] }> {
-  try {
-    await work;
-  } catch (error) {
-    if (!(error instanceof DomainError)) throw error;
-    return { code: error.code, message: error.message, faults: error.faults.map(({ field, message }) => `${field}: ${message}`) };
-  }
-  throw new Error("It was not refused.");
+  const error = await refusedWith(work);
+  return { code: error.code, message: error.message, faults: error.faults.map(({ field, message }) => `${field}: ${message}`) };
 }
 
 function preparation(parts: Partial<SubmitInput> = {}, mils = ["2.4", "2.6", "2.5", "3.0"], instrumentId: string | null = "rt-3"): SubmitInput {
