@@ -1,5 +1,5 @@
 import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
-import { buildProjectPlan, type PlanLine } from "#lib/domain/plan/plan";
+import { buildPlan, type PlanLine } from "#lib/domain/plan/plan";
 import type { Revision } from "#lib/domain/requirement/set";
 import { getProjectById } from "#lib/db/project";
 import type { RecordOf } from "#lib/records/kind";
@@ -64,13 +64,13 @@ export interface NewPile {
 export function pileAct(at: Instant, prefix: string, { place, ...pile }: NewPile): Act {
   const degrees = (value: number): string => value.toFixed(7);
   return act(at, `pile ${pile.mark}`, (stage) =>
-    addPile(stage.as("jonty"), { id: `${prefix}-${pile.mark}`, ...pile, latitude: place && degrees(place.latitude), longitude: place && degrees(place.longitude) }),
+    addPile(stage.as("jonty"), { id: `${prefix}-${pile.mark}`, ...pile, drawn: null, latitude: place && degrees(place.latitude), longitude: place && degrees(place.longitude) }),
   );
 }
 
 /** The mock-up and the submittals: P1 approved, P4 shown and released by inspector and engineer. */
 export function projectPointActs(subject: Subject, revision: Revision, when: { submittals: Instant; mockUpBegan: Instant; mockUpEnded: Instant }): Act[] {
-  const lines = buildProjectPlan(revision);
+  const { lines } = buildPlan({ lines: revision.projectLines }, { mark: "", overrides: [] });
   const lineOf = (id: string): PlanLine => {
     const found = lines.find(({ line }) => line === id);
     if (!found) throw new Error(`There is no point ${id}.`);

@@ -6,11 +6,13 @@ import type { Rand } from "#seed/photo/random";
 
 /** How long the work of a point usually takes, minutes. Point 19 includes the set that is probed at its end. */
 const WORK_MINUTES: Record<string, number> = {
-  "2": 20, "3": 55, "4": 55, "5": 30, "6": 45, "7": 40, "8": 25, "9": 30, "10": 24, "11": 14, "12": 20, "13": 12, "14": 18, "15": 24, "16": 28, "17": 8,
+  "2": 20, "3": 55, "4": 55, "5": 30, "6": 45, "7": 40, "8": 25, "9": 30, "10": 24, "11": 14, "12": 20, "13": 8, "14": 10, "15": 14, "16": 20, "17": 8,
   "18": 45, "19": 262, "20": 105, "21": 30, "22": 6, "23": 40, "24": 50, "25": 5, "26": 35,
 };
 /** Between two pieces of work, minutes. */
 const PAUSE = 4;
+/** The crew hurries while the resin can be worked: minutes before the next of its points, and before each is sent. */
+const IN_BATCH = 1;
 /** From the end of the work to its being sent, from there to the QC manager's check, and to the decision, minutes. */
 const SENDS_AFTER = 3;
 const CHECKS_AFTER = 4;
@@ -49,7 +51,7 @@ export function timeSteps({ days }: PileFact, lines: readonly PlanLine[], rand: 
       const ended = fact.ended ? onSite(`${day.on} ${fact.ended}`) : (fact.began ? onSite(`${day.on} ${fact.began}`) : free) + minutesOf(line) * MINUTE;
       const usual = ended - minutesOf(line) * MINUTE;
       const began = fact.began ? onSite(`${day.on} ${fact.began}`) : (firstPass(line, timed, day) ?? usual);
-      const sent = fact.sent ? onSite(`${day.on} ${fact.sent}`) : ended + SENDS_AFTER * MINUTE;
+      const sent = fact.sent ? onSite(`${day.on} ${fact.sent}`) : ended + (line.batch === null ? SENDS_AFTER : IN_BATCH) * MINUTE;
       const seconds = (): number => rand.whole(0, 59) * 1_000;
       const byQc = line.release.roles.includes("QC manager");
       const decided = sent + (fact.decidedAfter ?? (byQc ? QC_DECIDES_AFTER : OTHERS_DECIDE_AFTER)) * MINUTE + seconds();
@@ -74,8 +76,8 @@ function firstPass({ line }: PlanLine, timed: readonly TimedStep[], { on }: DayF
 
 /** Record points and those inside a resin batch let the next begin once they are sent, the others once they are released. */
 function nextStart({ kind, batch, line }: PlanLine, { sent, decided }: { sent: Instant; decided: Instant }): Instant {
-  const letsGo = kind === "R" || (batch !== null && line !== "16") ? sent : decided;
-  return Math.ceil((letsGo + PAUSE * MINUTE) / MINUTE) * MINUTE;
+  if (batch !== null && line !== "16") return Math.ceil((sent + IN_BATCH * MINUTE) / MINUTE) * MINUTE;
+  return Math.ceil(((kind === "R" ? sent : decided) + PAUSE * MINUTE) / MINUTE) * MINUTE;
 }
 
 export interface TimedGate {

@@ -1,7 +1,37 @@
 import { writeProjectLines, writeSet } from "#lib/domain/plan/catalogue";
 import { atLeast, atMost, between, each, photo, quantity, recorded, stated } from "#lib/domain/plan/line-part";
 import type { SpecificationNumbers } from "#lib/domain/plan/specification";
-import type { Revision } from "#lib/domain/requirement/set";
+import type { PotLife } from "#lib/domain/requirement/rule";
+import type { Amount, Design, Revision } from "#lib/domain/requirement/set";
+
+/** The resin's data sheet. */
+const POT_LIFE: PotLife = {
+  kind: "table",
+  rows: [["5", "160"], ["10", "113"], ["15", "80"], ["20", "57"], ["25", "40"], ["30", "28"], ["35", "20"], ["40", "14"]].map(([celsius = "", minutes = ""]) => ({ celsius, minutes })),
+};
+
+const inches = (value: string): Amount => ({ value, unit: "in" });
+
+/** What estimates are worked out from. */
+function design(type: { section: Design["section"]; overlapIn: string; bar: string; hole: { diameterIn: string; depthIn: string } | null; spacerIn: string; firstLiftIn: string; liftMaxIn: string; tieSpacingIn: string }): Design {
+  const { section, overlapIn, bar, hole, spacerIn, firstLiftIn, liftMaxIn, tieSpacingIn } = type;
+  return {
+    section,
+    sheet: { thickness: inches("0.085"), overlap: inches(overlapIn), rollLength: inches("720"), rollWidth: inches("48") },
+    bars: { size: bar, length: inches("40.0") },
+    holes: hole && { diameter: inches(hole.diameterIn), depth: inches(hole.depthIn), wastePct: "25", cartridge: { value: "380", unit: "mL" } },
+    spacer: { size: inches(spacerIn), coverMin: null },
+    resin: {
+      a: "100", b: "38", basis: "mass", density: { value: "1.10", unit: "kg/L" }, densityA: null, densityB: null, film: { value: "20", unit: "mil" }, wastePct: "10",
+      potLife: POT_LIFE, batchCap: { value: "2.0", unit: "kg" }, spreadRate: { value: "0.09", unit: "kg/min" }, usableShare: "0.8",
+    },
+    grout: {
+      density: { value: "135", unit: "lb/ft³" }, bagYield: { value: "0.43", unit: "ft³" }, wastePct: "8", firstLift: inches(firstLiftIn), liftMax: inches(liftMaxIn), setHours: "4",
+      takeMin: "0.97", takeMax: "1.15",
+    },
+    ties: { spacing: inches(tieSpacingIn), rating: { value: "120", unit: "lbf" }, factor: "2" },
+  };
+}
 
 /** What all three types have in common. Every number is invented. */
 const COMMON = {
@@ -11,7 +41,7 @@ const COMMON = {
   holes: { cleaningPasses: 2, toResinHours: "4" },
   bars: { baseMinC: "5", baseMaxC: "35" },
   clamps: { boltsEach: 4, torqueMin: "65", torqueMax: "72", retorqueHours: "12" },
-  resin: { a: "100", b: "38", tolerancePct: "3", partMinC: "15", partMaxC: "30", mixMinMin: "3", dewMarginK: "3", potLifeHours: "1.5" },
+  resin: { a: "100", b: "38", tolerancePct: "3", partMinC: "15", partMaxC: "30", mixMinMin: "3", dewMarginK: "3", life: POT_LIFE },
   coat: { sharePct: "52.5", filmMinMil: "16", filmMaxMil: "24" },
   wrap: { gapMinIn: "2.0" },
   seal: { kind: "foam and paste", widthMinIn: "2.0", heldMin: "30", dropMaxIn: "0.25", toLiftHours: "48" },
@@ -28,6 +58,7 @@ export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T",
   return {
     H: {
       ...COMMON, type: "H", name: "Steel HP 12 × 53", core: "H", coreWidthIn: "12.045", notApplicable: {},
+      design: design({ section: { kind: "HP", shape: "HP12X53" }, overlapIn: "8", bar: "#6", hole: { diameterIn: "1.000", depthIn: "7.25" }, spacerIn: "3.5", firstLiftIn: "3", liftMaxIn: "24", tieSpacingIn: "10.5" }),
       jacket: { insideDiameterIn: "24", heightIn: "42", layers: 2, spacerRings: 3, tieSets: 4, clamps: 5, bars: 6 },
       tolerances: { ...COMMON.tolerances, cutLengthIn: "159.86", overlapIn: "8" },
       cleaning: cleaning("54"),
@@ -58,6 +89,7 @@ export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T",
     },
     C: {
       ...COMMON, type: "C", name: "Concrete 16 in square", core: "square", coreWidthIn: "16",
+      design: design({ section: { kind: "square", side: inches("16"), chamfer: inches("0.75") }, overlapIn: "10", bar: "#5", hole: { diameterIn: "0.875", depthIn: "6.25" }, spacerIn: "3", firstLiftIn: "3.5", liftMaxIn: "24", tieSpacingIn: "10" }),
       notApplicable: { "8": "No shear clamps on a concrete pile.", "9": "No clamp bolts on a concrete pile." },
       jacket: { insideDiameterIn: "28", heightIn: "48", layers: 2, spacerRings: 3, tieSets: 5, clamps: 0, bars: 8 },
       tolerances: { ...COMMON.tolerances, cutLengthIn: "187.00", overlapIn: "10" },
@@ -89,6 +121,7 @@ export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T",
     },
     T: {
       ...COMMON, type: "T", name: "Timber 13 in", core: "round", coreWidthIn: "13",
+      design: design({ section: { kind: "round", diameter: inches("13") }, overlapIn: timberOverlapIn, bar: "#5", hole: null, spacerIn: "2.5", firstLiftIn: "3", liftMaxIn: "18", tieSpacingIn: "9" }),
       notApplicable: {
         "6": "No holes in a timber pile: its bars stand free.",
         "7": "No bars in resin: four #5 stand free, tied to the spacers.",

@@ -119,6 +119,16 @@ export function ValueVerdictMark({ verdict, word = verdict }: { verdict: ValueVe
   return <VerdictMark mark={VALUE_MARKS[verdict]} word={word} />;
 }
 
+/** The shape of a verdict alone, named for a reader who cannot see it: where the word stands below it. */
+export function ValueVerdictShape({ verdict }: { verdict: ValueVerdict }) {
+  const { symbol, hand } = VALUE_MARKS[verdict];
+  return (
+    <span className={`glyph hand-${hand}`} role="img" aria-label={verdict}>
+      <Glyph symbol={symbol} size={19} />
+    </span>
+  );
+}
+
 export function OrderVerdictMark({ verdict, word = verdict }: { verdict: OrderVerdict; word?: string }) {
   return <VerdictMark mark={ORDER_MARKS[verdict]} word={word} />;
 }

@@ -1,6 +1,7 @@
+import type { Override, TimedOverride } from "#lib/domain/plan/plan";
 import type { Tx } from "#lib/db/client";
 import { canonicalText } from "#lib/db/json-text";
-import type { RecordBody, RecordKind, RecordOf } from "#lib/records/kind";
+import type { PileFacts, RecordBody, RecordKind, RecordOf, ScheduleBody } from "#lib/records/kind";
 
 /** Where the record stands in the log of its project. */
 export interface LogPlace {
@@ -51,17 +52,41 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
     tx.membership.update({ where: { projectId_personId: { projectId, personId } }, data: { closedAt: at } }),
   qualification: (tx, { projectId }, { id, personId, certificate, expiresOn }) =>
     tx.qualification.create({ data: { id, projectId, personId, certificate, expiresOn } }),
-  revision: (tx, { projectId, at }, { id, digest, revision, approvedBy, appliesFrom }) =>
+  revision: (tx, { projectId, at, seq }, { id, digest, revision, approvedBy, appliesFrom, reviewedBy, words, answers, impact }) =>
     tx.revision.create({
-      data: { id, projectId, letter: revision.letter, digest, body: canonicalText(revision), approvedBy, approvedAt: at, appliesFrom: new Date(appliesFrom) },
+      data: {
+        id, projectId, letter: revision.letter, digest, body: canonicalText(revision), approvedBy, approvedAt: at, appliesFrom: new Date(appliesFrom), seq,
+        terms: canonicalText({ reviewedBy, words, answers, impact }),
+      },
     }),
-  pile: async (tx, { projectId }, { id, bent, row, mark, type, latitude, longitude, overrides }) => {
-    const bentId = `${projectId}:${bent}`;
-    await tx.bent.upsert({ where: { projectId_code: { projectId, code: bent } }, create: { id: bentId, projectId, code: bent }, update: {} });
-    await tx.pile.create({
-      data: { id, projectId, bentId, row, mark, type, latitude, longitude, overrides: canonicalText(overrides), state: "not started" },
-    });
+  review: (tx, { projectId, seq, at }, { id, letter, digest, outcome, words, by }) =>
+    tx.review.create({ data: { id, projectId, letter, digest, outcome, words, byId: by, at, seq } }),
+  pile: (tx, place, body) => addPile(tx, place, body.id, body, null),
+  schedule: async (tx, place, body) => {
+    const { projectId, seq, at } = place;
+    for (const pile of body.added) await addPile(tx, place, pile.id, pile, body.id);
+    for (const { pileId, now } of body.changed) await changePile(tx, place, pileId, now);
+    await scopePiles(tx, body, "out");
+    await tx.schedule.create({ data: { id: body.id, projectId, seq, at, byId: body.by, body: canonicalText(body) } });
   },
+  "schedule undone": async (tx, place, { scheduleId }) => {
+    const row = await tx.schedule.update({ where: { id: scheduleId }, data: { undoneSeq: place.seq } });
+    const body = JSON.parse(row.body) as ScheduleBody;
+    await tx.point.deleteMany({ where: { sheet: { in: body.added.map(({ id }) => id) } } });
+    await tx.pile.deleteMany({ where: { id: { in: body.added.map(({ id }) => id) } } });
+    for (const { pileId, was } of body.changed) await changePile(tx, place, pileId, was);
+    await scopePiles(tx, body, "in");
+  },
+  override: async (tx, { seq }, { pileId, override, ends }) => {
+    const pile = await tx.pile.findUniqueOrThrow({ where: { id: pileId } });
+    const timed = JSON.parse(pile.overrides) as TimedOverride[];
+    const next = ends ? endOverrides(timed, [override], seq) : [...timed, { override, fromSeq: seq, untilSeq: null }];
+    await tx.pile.update({ where: { id: pileId }, data: { overrides: canonicalText(next) } });
+  },
+  logger: (tx, { projectId, seq, at }, body) =>
+    tx.logger.create({ data: { id: body.id, projectId, sheet: body.sheet, line: body.line, seq, enteredAt: at, byId: body.by, body: canonicalText(body) } }),
+  weather: (tx, { projectId, seq, at }, body) => tx.weather.create({ data: { id: body.id, projectId, seq, enteredAt: at, byId: body.by, body: canonicalText(body) } }),
+  "tide table": (tx, { projectId, seq, at }, body) => tx.tideTable.create({ data: { id: body.id, projectId, seq, enteredAt: at, byId: body.by, body: canonicalText(body) } }),
   instrument: (tx, { projectId }, body) =>
     tx.instrument.create({ data: { id: body.id, projectId, mark: body.mark, class: body.class, body: canonicalText(body) } }),
   calibration: (tx, { projectId, seq }, body) =>
@@ -101,6 +126,48 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
   closeout: (tx, { projectId, at }, { id, number, issueKind, by, tagManifestSha256, ...body }) =>
     tx.closeoutIssue.create({ data: { id, projectId, number, kind: issueKind, at, byId: by, tagManifestSha256, body: canonicalText({ ...body }) } }),
 };
+
+async function bentOf(tx: Tx, projectId: string, code: string): Promise<string> {
+  const id = `${projectId}:${code}`;
+  await tx.bent.upsert({ where: { projectId_code: { projectId, code } }, create: { id, projectId, code }, update: {} });
+  return id;
+}
+
+async function addPile(tx: Tx, { projectId }: LogPlace, id: string, facts: PileFacts, scheduleId: string | null): Promise<void> {
+  const { bent, row, mark, type, latitude, longitude, overrides, drawn, words } = facts;
+  const timed = overrides.map((override): TimedOverride => ({ override, fromSeq: 0, untilSeq: null }));
+  await tx.pile.create({
+    data: {
+      id, projectId, bentId: await bentOf(tx, projectId, bent), row, mark, type, latitude, longitude, overrides: canonicalText(timed),
+      drawn: drawn && canonicalText(drawn), words, scheduleId, state: "not started",
+    },
+  });
+}
+
+/** What a schedule says of a pile from here on. Its overrides hold for what is signed later; those it leaves out end here. */
+async function changePile(tx: Tx, { projectId, seq }: LogPlace, id: string, facts: PileFacts): Promise<void> {
+  const { bent, row, mark, type, latitude, longitude, overrides, drawn, words } = facts;
+  const pile = await tx.pile.findUniqueOrThrow({ where: { id } });
+  const timed = JSON.parse(pile.overrides) as TimedOverride[];
+  const holding = timed.filter(({ untilSeq }) => untilSeq === null).map(({ override }) => override);
+  const kept = new Set(overrides.map((one) => canonicalText(one)));
+  const ended = endOverrides(timed, holding.filter((one) => !kept.has(canonicalText(one))), seq);
+  const fresh = overrides.filter((one) => !holding.some((held) => canonicalText(held) === canonicalText(one)));
+  const next = [...ended, ...fresh.map((override): TimedOverride => ({ override, fromSeq: seq, untilSeq: null }))];
+  await tx.pile.update({
+    where: { id },
+    data: { bentId: await bentOf(tx, projectId, bent), row, mark, type, latitude, longitude, overrides: canonicalText(next), drawn: drawn && canonicalText(drawn), words },
+  });
+}
+
+function endOverrides(timed: readonly TimedOverride[], ending: readonly Override[], seq: number): TimedOverride[] {
+  const texts = new Set(ending.map((one) => canonicalText(one)));
+  return timed.map((one) => (one.untilSeq === null && texts.has(canonicalText(one.override)) ? { ...one, untilSeq: seq } : one));
+}
+
+async function scopePiles(tx: Tx, { removed }: ScheduleBody, scope: "in" | "out"): Promise<void> {
+  await tx.pile.updateMany({ where: { id: { in: removed.map(({ pileId }) => pileId) } }, data: { scope } });
+}
 
 /** Writes what a record says into the tables that pages read. The same record in the same place gives the same rows. */
 export async function applyRecord(tx: Tx, place: LogPlace, body: RecordBody): Promise<void> {

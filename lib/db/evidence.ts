@@ -2,7 +2,7 @@ import type { Instant } from "#lib/domain/instant";
 import type { Reading } from "#lib/domain/clock/temperature-clock";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
-import type { PhotoBody } from "#lib/records/kind";
+import type { LoggerBody, PhotoBody } from "#lib/records/kind";
 
 export type Photo = Omit<PhotoBody, "kind" | "receivedAt"> & { projectId: string; seq: number; receivedAt: Instant };
 
@@ -71,10 +71,20 @@ export interface ReadingOnFile extends Reading {
   enteredAt: Instant;
 }
 
-/** Temperatures typed for the clocks of a sheet, by the time they were read. */
+/** Temperatures of the clocks of a sheet, typed or from loggers, by the time they were read. */
 export async function listReadings(tx: Tx, sheet: string): Promise<ReadingOnFile[]> {
-  const rows = await tx.reading.findMany({ where: { sheet }, orderBy: [{ at: "asc" }, { seq: "asc" }] });
-  return rows.map(({ id, line, at, celsius, asTyped, byId, enteredAt }) => ({
+  const [rows, files] = await Promise.all([
+    tx.reading.findMany({ where: { sheet }, orderBy: { seq: "asc" } }),
+    tx.logger.findMany({ where: { sheet }, orderBy: { seq: "asc" } }),
+  ]);
+  const typed = rows.map(({ id, line, at, celsius, asTyped, byId, enteredAt }): ReadingOnFile => ({
     id, line, at: at.getTime(), celsius: Number(celsius), asTyped, byId, enteredAt: enteredAt.getTime(),
   }));
+  const logged = files.flatMap(({ id, line, byId, enteredAt, body }) => {
+    const { title, readings } = JSON.parse(body) as LoggerBody;
+    return readings.map(({ at, celsius }): ReadingOnFile => ({
+      id, line, at: Date.parse(at), celsius: Number(celsius), asTyped: `${celsius} °C, ${title}`, byId, enteredAt: enteredAt.getTime(),
+    }));
+  });
+  return [...typed, ...logged].sort((a, b) => a.at - b.at);
 }

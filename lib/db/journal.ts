@@ -9,7 +9,7 @@ import { RecordSchema, type RecordBody, type RecordKind } from "#lib/records/kin
 import { nextEntry } from "#lib/records/log";
 
 /** Kinds after which the head of the log is signed, because somebody will rely on the log as it stands there. */
-const SIGNED_KINDS: ReadonlySet<RecordBody["kind"]> = new Set(["decision", "acceptance", "closeout", "revision"]);
+const SIGNED_KINDS: ReadonlySet<RecordBody["kind"]> = new Set(["decision", "acceptance", "closeout", "revision", "schedule"]);
 
 /** What happened, as the log says it. */
 const ACTS: Record<RecordKind, string> = {
@@ -18,7 +18,14 @@ const ACTS: Record<RecordKind, string> = {
   departure: "member left",
   qualification: "qualification recorded",
   revision: "revision approved",
+  review: "revision reviewed",
   pile: "pile added",
+  schedule: "schedule imported",
+  "schedule undone": "schedule undone",
+  override: "requirement changed on a pile",
+  logger: "logger read",
+  weather: "weather read",
+  "tide table": "tide table kept",
   instrument: "instrument registered",
   calibration: "instrument calibrated",
   lot: "lot received",

@@ -1,9 +1,9 @@
 import type { Instant } from "#lib/domain/instant";
-import { OverrideSchema, type Override } from "#lib/domain/plan/plan";
+import type { TimedOverride } from "#lib/domain/plan/plan";
 import type { PileState, PointState } from "#lib/domain/point/state";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
-import type { AcceptanceBody } from "#lib/records/kind";
+import type { AcceptanceBody, PileFacts } from "#lib/records/kind";
 
 export interface Pile {
   id: string;
@@ -14,7 +14,13 @@ export interface Pile {
   type: string;
   latitude: number | null;
   longitude: number | null;
-  overrides: Override[];
+  overrides: TimedOverride[];
+  drawn: PileFacts["drawn"];
+  words: string;
+  /** Out of scope by a change order: its records stay, and nothing more is done at it. */
+  scope: "in" | "out";
+  /** The schedule that brought it in; null for a pile added by itself. */
+  scheduleId: string | null;
   state: PileState;
   startedAt: Instant | null;
   holdsUntil: Instant | null;
@@ -32,7 +38,11 @@ function toPile(row: PileRow): Pile {
     type: row.type,
     latitude: row.latitude === null ? null : Number(row.latitude),
     longitude: row.longitude === null ? null : Number(row.longitude),
-    overrides: OverrideSchema.array().parse(JSON.parse(row.overrides)),
+    overrides: JSON.parse(row.overrides) as TimedOverride[],
+    drawn: row.drawn === null ? null : (JSON.parse(row.drawn) as PileFacts["drawn"]),
+    words: row.words,
+    scope: row.scope === "out" ? "out" : "in",
+    scheduleId: row.scheduleId,
     state: row.state as PileState,
     startedAt: row.startedAt?.getTime() ?? null,
     holdsUntil: row.holdsUntil?.getTime() ?? null,
@@ -96,6 +106,8 @@ export async function saveProjection(
     if (same) continue;
     await tx.point.upsert({ where: { sheet_line: { sheet, line } }, create: { sheet, line, projectId, ...data }, update: data });
   }
+  const gone = [...before.keys()].filter((line) => !points.some((point) => point.line === line));
+  if (gone.length > 0) await tx.point.deleteMany({ where: { sheet, line: { in: gone } } });
   if (pile) {
     await tx.pile.update({ where: { id: sheet }, data: { state: pile.state, startedAt: date(pile.startedAt), holdsUntil: date(pile.holdsUntil) } });
   }

@@ -1,6 +1,7 @@
 import type { Instant } from "#lib/domain/instant";
 import type { Member, Part } from "#lib/domain/access/member";
 import { RevisionSchema, type Revision, type Role } from "#lib/domain/requirement/set";
+import type { RevisionBody } from "#lib/records/kind";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
 
@@ -25,6 +26,9 @@ export interface ApprovedRevision {
   approvedBy: string;
   approvedAt: Instant;
   appliesFrom: Instant;
+  /** Place in the log of its approval. */
+  seq: number;
+  terms: Pick<RevisionBody, "reviewedBy" | "words" | "answers" | "impact">;
 }
 
 type ProjectRow = NonNullable<Awaited<ReturnType<Tx["project"]["findUnique"]>>>;
@@ -114,14 +118,17 @@ export async function findMember(tx: Tx, projectId: string, personId: string): P
   return found ?? null;
 }
 
+/** The revision that a project is opened with changes nothing. */
+const NO_TERMS: ApprovedRevision["terms"] = { reviewedBy: null, words: "", answers: [], impact: [] };
+
 const parsedRevisions = new Map<string, Revision>();
 
 /** Approved revisions, oldest first. A revision never changes, so its parsed form is kept by digest. */
 export async function listRevisions(tx: Tx, projectId: string): Promise<ApprovedRevision[]> {
   const rows = await tx.revision.findMany({ where: { projectId }, orderBy: { appliesFrom: "asc" } });
-  return rows.map(({ letter, digest, body, approvedBy, approvedAt, appliesFrom }) => {
+  return rows.map(({ letter, digest, body, approvedBy, approvedAt, appliesFrom, seq, terms }) => {
     const revision = parsedRevisions.get(digest) ?? RevisionSchema.parse(JSON.parse(body));
     parsedRevisions.set(digest, revision);
-    return { letter, digest, revision, approvedBy, approvedAt: approvedAt.getTime(), appliesFrom: appliesFrom.getTime() };
+    return { letter, digest, revision, approvedBy, approvedAt: approvedAt.getTime(), appliesFrom: appliesFrom.getTime(), seq, terms: { ...NO_TERMS, ...(JSON.parse(terms) as Partial<ApprovedRevision["terms"]>) } };
   });
 }

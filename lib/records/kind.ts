@@ -1,12 +1,13 @@
 import { z } from "zod";
 import { PARTS } from "#lib/domain/access/member";
+import { APPLIES, IMPACT_FINDINGS } from "#lib/domain/plan/compose";
 import { OverrideSchema } from "#lib/domain/plan/plan";
 import { PhotoClaimsSchema } from "#lib/domain/photo/claims";
 import { OUTCOMES, REASON_CODES, SEEN_AS, type ReasonCode } from "#lib/domain/point/history";
 import { EntrySchema, ReasonSchema } from "#lib/domain/point/value";
 import { VALUE_VERDICTS } from "#lib/domain/quantity/verdict";
 import { DecimalText } from "#lib/domain/requirement/rule";
-import { LineIdSchema, RevisionSchema, ROLES } from "#lib/domain/requirement/set";
+import { AmountSchema, LineIdSchema, RevisionSchema, ROLES } from "#lib/domain/requirement/set";
 
 const Id = z.string().min(1).max(64);
 const Words = z.string().min(1).max(2_000);
@@ -57,11 +58,31 @@ const RevisionApproved = z.strictObject({
   revision: RevisionSchema,
   approvedBy: Id,
   appliesFrom: Utc,
+  /** Who checked it before; null where the project was opened with it. */
+  reviewedBy: Id.nullable().default(null),
+  words: OptionalWords.default(""),
+  /** How each changed point reaches the piles in work; type null is the project sheet. */
+  answers: z.array(z.strictObject({ type: z.string().nullable(), line: LineIdSchema, applies: z.enum(APPLIES) })).default([]),
+  /** What the engineer was shown: every point that was signed under the revision before, as it stands under this one. */
+  impact: z.array(z.strictObject({ ...AtPoint, finding: z.enum(IMPACT_FINDINGS), applies: z.enum(APPLIES) })).default([]),
 });
+export type RevisionBody = z.infer<typeof RevisionApproved>;
 
-const PileAdded = z.strictObject({
-  kind: z.literal("pile"),
+const RevisionReviewed = z.strictObject({
+  kind: z.literal("review"),
   id: Id,
+  letter: z.string().regex(/^[A-Z]$/),
+  /** Of the canonical revision as it was read; a later change to the draft is another digest, and not reviewed. */
+  digest: Sha256,
+  outcome: z.enum(["reviewed", "sent back"]),
+  words: OptionalWords,
+  by: Id,
+  reviewedAt: Utc,
+});
+export type ReviewBody = z.infer<typeof RevisionReviewed>;
+
+/** What a drawing schedule says of one pile. */
+export const PileFactsSchema = z.strictObject({
   bent: z.string().regex(/^[0-9A-Z]{1,6}$/),
   row: z.string().regex(/^[0-9A-Z]{1,4}$/),
   mark: z.string().regex(/^[0-9A-Z][0-9A-Z.-]{0,14}$/),
@@ -69,8 +90,34 @@ const PileAdded = z.strictObject({
   latitude: DecimalText.nullable(),
   longitude: DecimalText.nullable(),
   overrides: z.array(OverrideSchema),
+  /** Elevations of the repair as drawn. */
+  drawn: z.strictObject({ top: AmountSchema.nullable(), bottom: AmountSchema.nullable() }).nullable().default(null),
   words: OptionalWords,
 });
+export type PileFacts = z.infer<typeof PileFactsSchema>;
+const PileAdded = PileFactsSchema.extend({ kind: z.literal("pile"), id: Id });
+
+/** A schedule brought in as one act: a first list of piles, or a later one as a change order. */
+const ScheduleImported = z.strictObject({
+  kind: z.literal("schedule"),
+  id: Id,
+  title: Words,
+  sha256: Sha256,
+  rows: z.int().min(0),
+  changeOrder: Words.nullable(),
+  added: z.array(PileFactsSchema.extend({ id: Id })),
+  changed: z.array(z.strictObject({ pileId: Id, was: PileFactsSchema, now: PileFactsSchema })),
+  /** Out of scope from here on; the piles and their records stay. */
+  removed: z.array(z.strictObject({ pileId: Id, words: Words })),
+  by: Id,
+  words: OptionalWords,
+});
+export type ScheduleBody = z.infer<typeof ScheduleImported>;
+const ScheduleUndone = z.strictObject({ kind: z.literal("schedule undone"), id: Id, scheduleId: Id, by: Id, words: Words });
+
+/** A requirement changed on one pile by a drawing, or that change taken back; signed points stay as they were signed. */
+const OverrideRecorded = z.strictObject({ kind: z.literal("override"), id: Id, pileId: Id, override: OverrideSchema, ends: z.boolean(), by: Id });
+export type OverrideBody = z.infer<typeof OverrideRecorded>;
 
 export const AccuracySchema = z.strictObject({ kind: z.enum(["per cent", "absolute"]), value: DecimalText });
 const InstrumentRegistered = z.strictObject({
@@ -151,6 +198,41 @@ const TemperatureRead = z.strictObject({
   asTyped: Words,
   by: Id,
 });
+
+/** A logger's file, read whole; the readings serve the clock of the point. */
+const LoggerRead = z.strictObject({
+  kind: z.literal("logger"),
+  id: Id,
+  ...AtPoint,
+  title: Words,
+  sha256: Sha256,
+  readings: z.array(z.strictObject({ at: Utc, celsius: DecimalText })).min(1),
+  by: Id,
+});
+export type LoggerBody = z.infer<typeof LoggerRead>;
+
+/** Air, humidity and where it was read the surface, by hand or from a logger's file. */
+const WeatherRead = z.strictObject({
+  kind: z.literal("weather"),
+  id: Id,
+  title: Words,
+  sha256: Sha256.nullable(),
+  readings: z.array(z.strictObject({ at: Utc, airC: DecimalText, humidityPct: DecimalText, surfaceC: DecimalText.nullable() })).min(1),
+  by: Id,
+});
+export type WeatherBody = z.infer<typeof WeatherRead>;
+
+/** High and low waters of a published table, with the level above which nobody works. */
+const TideTableKept = z.strictObject({
+  kind: z.literal("tide table"),
+  id: Id,
+  source: Words,
+  rows: z.array(z.strictObject({ at: Utc, heightM: DecimalText, turn: z.enum(["high", "low"]) })).min(2),
+  workLevelM: DecimalText,
+  allowanceM: DecimalText,
+  by: Id,
+});
+export type TideTableBody = z.infer<typeof TideTableKept>;
 
 /** What the tool worked out when the submission was made, kept so that the reader sees what the sender saw. */
 export const JudgedSchema = z.strictObject({
@@ -270,7 +352,8 @@ export type CloseoutBody = z.infer<typeof CloseoutIssued>;
 
 /** Every kind of record that counts. A record is canonical JSON of one of these. */
 export const RecordSchema = z.discriminatedUnion("kind", [
-  ProjectOpened, MemberJoined, MemberLeft, QualificationRecorded, RevisionApproved, PileAdded, InstrumentRegistered, InstrumentCalibrated,
+  ProjectOpened, MemberJoined, MemberLeft, QualificationRecorded, RevisionApproved, RevisionReviewed, PileAdded, ScheduleImported,
+  ScheduleUndone, OverrideRecorded, LoggerRead, WeatherRead, TideTableKept, InstrumentRegistered, InstrumentCalibrated,
   LotReceived, PhotoReceived, DocumentReceived, TemperatureRead, PointSubmitted, SubmissionWithdrawn, SubmissionChecked, PointDecided,
   PileAccepted, CloseoutIssued,
 ]);

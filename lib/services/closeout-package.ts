@@ -3,7 +3,7 @@ import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import { PHOTO_FLAGS } from "#lib/domain/photo/flag";
 import { REASON_CODES } from "#lib/domain/point/history";
-import { itemName, upstream, type PlanLine, type PlanQuantity } from "#lib/domain/plan/plan";
+import { itemName, upstream, type PlanLine, type PlanQuantity, overridesAt } from "#lib/domain/plan/plan";
 import { RENDITION_PX, originalPath, renditionPath } from "#lib/photos/store";
 import { FileNames } from "#lib/closeout/file-name";
 import type {
@@ -21,7 +21,7 @@ import type { Asking } from "#lib/services/ask";
 import { closeoutTables } from "#lib/services/closeout-table";
 import { loadAllSheets, openItems } from "#lib/services/closeout-view";
 import { viewPhotos, type PhotoView } from "#lib/services/evidence";
-import { clockOf, type Sheet } from "#lib/services/sheet";
+import { clockOf, type Sheet, revisionOf } from "#lib/services/sheet";
 
 /** A sheet with its photos judged and every file named, as the package and its tables show it. */
 export interface PackedSheet {
@@ -156,7 +156,7 @@ class RecordWriter {
         { name: "Jacket", words: `${jacket.insideDiameterIn} in inside × ${jacket.heightIn} in, ${jacket.layers} layers` },
         { name: "Requirement set", words: `revision ${sheet.revision.letter}, ${siteTime(sheet.revision.appliesFrom, this.zone).date}` },
         { name: "Lots", words: lotWords(sheet) || "none recorded" },
-        ...pile.overrides.map(({ drawing, words }) => ({ name: `Drawing ${drawing}`, words })),
+        ...overridesAt(pile.overrides, null).map(({ drawing, words }) => ({ name: `Drawing ${drawing}`, words })),
       ],
       points: this.points(packed),
       acceptance: acceptance && this.acceptance(acceptance),
@@ -175,7 +175,7 @@ class RecordWriter {
         kind: line.kind,
         name: line.name,
         applicable: line.notApplicable === null,
-        because: line.notApplicable && `${line.notApplicable} (revision ${sheet.revision.letter})`,
+        because: line.notApplicable && `${line.notApplicable} (revision ${revisionOf(sheet, line.line).letter})`,
         state: status?.state ?? "not open",
         attempt: shown?.attempt ?? 0,
         quantities: shown ? quantitiesOf(line, shown) : [],

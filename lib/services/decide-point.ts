@@ -3,13 +3,12 @@ import type { Member } from "#lib/domain/access/member";
 import type { Instant } from "#lib/domain/instant";
 import type { Outcome, ReasonCode, SeenAs } from "#lib/domain/point/history";
 import { decidingRole, mayNotDecide } from "#lib/domain/point/may";
-import { questionsOf, type Question, type SupplyMark } from "#lib/domain/point/question";
+import { photoCounts, questionsOf, type Question, type SupplyMark } from "#lib/domain/point/question";
 import { releaseBlocks, releaseBlockWords, type ReleaseBlock } from "#lib/domain/point/release";
 import type { PointStatus } from "#lib/domain/point/fold";
 import { startedBeforeRelease } from "#lib/domain/point/window";
 import type { PlanLine } from "#lib/domain/plan/plan";
-import { judgePoint, type JudgedValue } from "#lib/domain/requirement/judge-point";
-import { worstOf } from "#lib/domain/requirement/judge";
+import { judgePoint, type JudgedValue, worstAtPoint } from "#lib/domain/requirement/judge-point";
 import { lotMark } from "#lib/domain/requirement/lot";
 import { DomainError, type Fault } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
@@ -73,7 +72,7 @@ function sequenceQuestions(sheet: Sheet, line: PlanLine, { workBegan, seq }: Sub
 /** What blocks a release of what stands, for this member and with these answers. */
 export function blocksOf(sheet: Sheet, { line, status, judged, photos, questions }: Standing, member: Member, answers: readonly Answer[]): ReleaseBlock[] {
   const { lines, folded, outside } = sheet;
-  const worst = worstOf(judged.map(({ verdict }) => verdict));
+  const worst = worstAtPoint(judged);
   return releaseBlocks({ line, lines, status, folded, outside, worst, photos, questions, answers }, member);
 }
 
@@ -109,7 +108,7 @@ export async function decidePoint(asking: Asking, input: DecideInput): Promise<D
     if (!standing || standing.submission.id !== input.submissionId) {
       throw new DomainError("conflict", "This submission does not stand any more. Load the point again and decide what stands now.");
     }
-    const worst = worstOf(standing.judged.map(({ verdict }) => verdict));
+    const worst = worstAtPoint(standing.judged);
     refuseUnlessAllowed(sheet, standing, member, input, at);
     const role = decidingRole(standing.line, member, worst) ?? "inspector";
     const { submission, questions } = standing;
@@ -146,11 +145,12 @@ export async function decidePoint(asking: Asking, input: DecideInput): Promise<D
 
 function refuseUnlessAllowed(sheet: Sheet, standing: Standing, member: Member, input: DecideInput, at: Instant): void {
   const { line, status, judged } = standing;
-  const person = mayNotDecide(line, status.standing, member, worstOf(judged.map(({ verdict }) => verdict)));
+  const person = mayNotDecide(line, status.standing, member, worstAtPoint(judged));
   if (person) throw new DomainError("not-allowed", person);
   const faults: Fault[] = [];
   const today = siteTime(at, sheet.project.zone).date;
   if (input.observedOn > today) faults.push({ field: "observedOn", message: "The date of observation lies in the future." });
+  if (input.outcome === "release" && input.seenAs === "evidence only") faults.push(...evidenceFaults(standing, input.answers));
   if (input.outcome !== "release") faults.push(...reasonFaults(input.codes, input.words));
   if (faults.length > 0) throw new DomainError("invalid", "The decision is not complete.", faults);
 
@@ -160,7 +160,7 @@ function refuseUnlessAllowed(sheet: Sheet, standing: Standing, member: Member, i
   if (input.outcome === "reject" && status.standing.released && status.state !== "in doubt") throw new DomainError("conflict", `Point ${line.line} is released. Reopen it, with the reason.`);
   if (input.outcome === "release") {
     if (status.state === "released") throw new DomainError("conflict", `Point ${line.line} is released already.`);
-    const role = decidingRole(line, member, worstOf(judged.map(({ verdict }) => verdict)));
+    const role = decidingRole(line, member, worstAtPoint(judged));
     if (line.release.all && role && status.standing.releasedBy.includes(role)) {
       throw new DomainError("conflict", `You have released point ${line.line}. It waits for: ${line.release.roles.filter((one) => !status.standing.releasedBy.includes(one)).join(", ")}.`);
     }
@@ -169,6 +169,15 @@ function refuseUnlessAllowed(sheet: Sheet, standing: Standing, member: Member, i
       throw new DomainError("blocked", "This point cannot be released yet.", blocks.map((block) => ({ field: blockField(block), message: releaseBlockWords(block) })));
     }
   }
+}
+
+/** Whether the plan line lets the point go on evidence alone, and whether there is enough of it. */
+function evidenceFaults({ line, photos }: Standing, answers: readonly Answer[]): Fault[] {
+  if (line.evidenceOnly === null) return [{ field: "seenAs", message: `Point ${line.line} is not released on evidence alone. See it in person, or send a delegate.` }];
+  const counting = photos.filter((photo) => photoCounts(photo, answers, line.kind === "H")).length;
+  const { photos: wanted } = line.evidenceOnly;
+  if (counting >= wanted) return [];
+  return [{ field: "seenAs", message: `Point ${line.line} is released on evidence alone with ${wanted} photo${wanted === 1 ? "" : "s"} in order; ${counting} count${counting === 1 ? "s" : ""}.` }];
 }
 
 function blockField(block: ReleaseBlock): string | null {

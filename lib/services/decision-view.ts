@@ -1,3 +1,4 @@
+import { worstAtPoint } from "#lib/domain/requirement/judge-point";
 import { can } from "#lib/domain/access/can";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
@@ -7,7 +8,6 @@ import { releaseBlockWords, type ReleaseBlock } from "#lib/domain/point/release"
 import type { PointKind, PointState } from "#lib/domain/point/state";
 import { downstream, upstream, type PlanLine } from "#lib/domain/plan/plan";
 import type { JudgedValue } from "#lib/domain/requirement/judge-point";
-import { worstOf } from "#lib/domain/requirement/judge";
 import type { Tx } from "#lib/db/client";
 import { listDocuments } from "#lib/db/evidence";
 import { listMembers } from "#lib/db/project";
@@ -51,6 +51,8 @@ export interface DecisionView {
   questions: QuestionGroup[];
   /** What a photo minimum needs, for saying before the signature whether the answers leave enough. */
   needs: { subject: string; name: string; count: number }[];
+  /** What the plan line says of a release on evidence alone, in words. */
+  evidenceOnly: string;
   /** What changed since the attempt before; null at a first attempt. */
   change: { attempt: number; values: { name: string; before: string; now: string }[]; photosNew: number; photosAgain: number } | null;
   sequence: DecisionSequence | null;
@@ -94,6 +96,7 @@ export async function decisionView(tx: Tx, sheet: Sheet, lineId: string, member:
     photos: standing ? photoViews(sheet, line, standing, groups, before) : [],
     questions: groups,
     needs: line.photos.map(({ id, name, count }) => ({ subject: id, name, count })),
+    evidenceOnly: evidenceWords(line),
     change: standing && before ? changeOf(standing, before) : null,
     sequence: await decisionSequence(tx, sheet, line, member),
     history: historyOf(sheet, line, names),
@@ -101,6 +104,11 @@ export async function decisionView(tx: Tx, sheet: Sheet, lineId: string, member:
     blocks: standing ? lastingBlocks(sheet, standing, member).map(releaseBlockWords) : [],
     standsOnIt: downstream(sheet.lines, line).filter((id) => sheet.folded.get(id)?.standing.trail),
   };
+}
+
+function evidenceWords({ evidenceOnly }: PlanLine): string {
+  if (evidenceOnly === null) return "Not released on evidence alone.";
+  return evidenceOnly.photos === 0 ? "May be released on evidence alone." : `May be released on evidence alone with ${evidenceOnly.photos} photo${evidenceOnly.photos === 1 ? "" : "s"} in order.`;
 }
 
 /** What stands; where nothing does, the last that was sent, so that a rejected point still shows what was rejected. */
@@ -125,7 +133,7 @@ function mayOf(sheet: Sheet, standing: Standing | null, member: Member): Decisio
   }
   const { line, status, judged, submission } = standing;
   const reason = can(member, "decide point", sheet.project.id)
-    ? mayNotDecide(line, status.standing, member, worstOf(judged.map(({ verdict }) => verdict)))
+    ? mayNotDecide(line, status.standing, member, worstAtPoint(judged))
     : `This point is decided by: ${line.release.roles.join(line.release.all ? " and " : " or ")}.`;
   const mayCheck = can(member, "check submission", sheet.project.id) && needsCheck(line, status.standing) && !status.standing.released && submission.by !== member.personId;
   const released = status.standing.released && ["released", "expired"].includes(status.state);

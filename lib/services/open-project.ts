@@ -2,7 +2,7 @@ import { DomainError } from "#lib/domain/refusal";
 import type { Instant } from "#lib/domain/instant";
 import type { Revision, Role } from "#lib/domain/requirement/set";
 import { fileRecord } from "#lib/db/journal";
-import { getProjectById, listMembers } from "#lib/db/project";
+import { getProjectById, listMembers, listRevisions } from "#lib/db/project";
 import { saveCredential } from "#lib/db/session";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
 import type { RecordOf } from "#lib/records/kind";
@@ -42,19 +42,21 @@ export async function closeMembership(house: House, projectId: string, personId:
   await house.db.write((tx) => fileRecord(tx, house.key, { projectId, actor: SYSTEM, at, body: { kind: "departure", personId, words } }));
 }
 
-/** Puts a requirement revision into force. Only the project's engineer approves one. */
+/** Puts the requirement revision into force that a project is opened with. Only the project's engineer approves it; a later one is issued from a reviewed draft. */
 export async function approveRevision(asking: Asking, input: { id: string; revision: Revision; appliesFrom: Instant }): Promise<void> {
   const { house, project, personId } = asking;
   await house.db.write(async (tx) => {
     const member = (await listMembers(tx, project.id)).find((one) => one.personId === personId && !one.left);
     if (!member?.roles.includes("engineer")) throw new DomainError("not-allowed", "Only the project's engineer approves a requirement revision.");
+    const [first] = await listRevisions(tx, project.id);
+    if (first) throw new DomainError("conflict", `Revision ${first.letter} is approved already. Issue the next one from a reviewed draft.`);
     const at = await house.now(project);
     const digest = sha256(canonicalBytes(input.revision));
     await fileRecord(tx, house.key, {
       projectId: project.id,
       actor: personId,
       at,
-      body: { kind: "revision", id: input.id, digest, revision: input.revision, approvedBy: personId, appliesFrom: new Date(input.appliesFrom).toISOString() },
+      body: { kind: "revision", id: input.id, digest, revision: input.revision, approvedBy: personId, appliesFrom: new Date(input.appliesFrom).toISOString(), reviewedBy: null, words: "", answers: [], impact: [] },
     });
     await refreshProject(tx, await getProjectById(tx, project.id), at);
   });

@@ -63,6 +63,7 @@ class Touched {
         this.sheets.set(body.id, at);
         return;
       case "acceptance":
+      case "override":
         this.sheets.set(body.pileId, at);
         return;
       case "temperature":

@@ -1,3 +1,4 @@
+import { worstAtPoint } from "#lib/domain/requirement/judge-point";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
@@ -6,7 +7,6 @@ import { mayNotDecide, needsCheck } from "#lib/domain/point/may";
 import type { PointKind, PointState } from "#lib/domain/point/state";
 import { downstream, predecessors, type PlanLine } from "#lib/domain/plan/plan";
 import type { Role } from "#lib/domain/requirement/set";
-import { worstOf } from "#lib/domain/requirement/judge";
 import type { Tx } from "#lib/db/client";
 import { listPiles, listPointRows, type Pile, type PointRow } from "#lib/db/pile";
 import { listMembers, type Project } from "#lib/db/project";
@@ -137,7 +137,7 @@ async function sortIn(tx: Tx, sheet: Sheet, line: PlanLine, member: Member, name
 /** What a member is asked for at a point where something stands submitted; null where it is somebody else's. */
 export function taskOf({ line, status, judged, submission }: Standing, member: Member): RoundRow["task"] | null {
   const { standing } = status;
-  const worst = worstOf(judged.map(({ verdict }) => verdict));
+  const worst = worstAtPoint(judged);
   const named = rolesThatDecide(line, worst, standing.releasedBy);
   // Whoever stands in for the named role, where the named person sent it, holds none of the line's roles.
   const standsIn = !(worst === "fails" && line.release.whenFails.length > 0) && !line.release.roles.some((role) => member.roles.includes(role));
@@ -153,7 +153,7 @@ function rolesThatDecide(line: PlanLine, worst: Parameters<typeof mayNotDecide>[
 }
 
 function deciders({ line, status, judged }: Standing): string {
-  const worst = worstOf(judged.map(({ verdict }) => verdict));
+  const worst = worstAtPoint(judged);
   return rolesThatDecide(line, worst, status.standing.releasedBy).join(line.release.all ? " and " : " or ");
 }
 

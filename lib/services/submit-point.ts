@@ -1,3 +1,4 @@
+import { worstAtPoint } from "#lib/domain/requirement/judge-point";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Member } from "#lib/domain/access/member";
 import type { Instant } from "#lib/domain/instant";
@@ -9,7 +10,6 @@ import { currentAttempt } from "#lib/domain/point/attempt";
 import { workBlocks, type Block, type PointStatus } from "#lib/domain/point/fold";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { DomainError, type Fault } from "#lib/domain/refusal";
-import { worstOf } from "#lib/domain/requirement/judge";
 import type { Tx } from "#lib/db/client";
 import { listDocuments, listPhotos, type DocumentOnFile, type Photo } from "#lib/db/evidence";
 import { fileRecord } from "#lib/db/journal";
@@ -19,7 +19,7 @@ import { inProject, type Asking } from "#lib/services/ask";
 import { entryFacts } from "#lib/services/entry-facts";
 import { releaseAutomatically } from "#lib/services/release-automatically";
 import { refreshAfter } from "#lib/services/refresh";
-import { clockOf, getLine, loadSheet, type Sheet } from "#lib/services/sheet";
+import { clockOf, getLine, loadSheet, type Sheet, namedRevision } from "#lib/services/sheet";
 
 /** What a submission is made of as it comes from a form or the API; also what a draft keeps. */
 export interface RawSubmission {
@@ -124,6 +124,7 @@ export async function submitPoint(asking: Asking, input: SubmitInput): Promise<S
 function refuseUnlessOpen(sheet: Sheet, line: PlanLine, status: PointStatus): void {
   if (status.maySend) return;
   const name = pointName(line);
+  if (status.state === "out of scope") throw new DomainError("blocked", `${name} is out of scope by a change order. Nothing more is sent there.`);
   if (status.state === "submitted" || status.state === "QC checked") {
     throw new DomainError("conflict", `${name} is ${status.state} already. Withdraw that submission first if it has to change.`);
   }
@@ -133,8 +134,8 @@ function refuseUnlessOpen(sheet: Sheet, line: PlanLine, status: PointStatus): vo
 }
 
 /** Waits to and from the beginning of the work are held against when it began, not against when it is sent. */
-function refuseUnlessInTime({ lines, history: { events }, outside, registers, at, project }: Sheet, line: PlanLine, workBegan: Instant): void {
-  const blocks = workBlocks({ lines, events, outside, registers, at }, line.line, workBegan);
+function refuseUnlessInTime({ lines, history: { events }, outside, registers, at, project, pile }: Sheet, line: PlanLine, workBegan: Instant): void {
+  const blocks = workBlocks({ lines, events, outside, registers, outOfScope: pile?.scope === "out", at }, line.line, workBegan);
   if (blocks.length > 0) refuseBlocked({ project }, line, blocks);
 }
 
@@ -204,7 +205,7 @@ function submissionBody(sheet: Sheet, { line, attempt, member, role, input, prep
     photos: photos.map(({ id, sha256, subject }) => ({ id, sha256, subject })),
     documents: documents.map(({ id, sha256, use }) => ({ id, sha256, use })),
     lots: input.lots.filter(({ lotId }) => lotId !== ""),
-    revision: { letter: sheet.revision.letter, digest: sheet.revision.digest },
+    revision: namedRevision(sheet, line.line),
     judged: judged.map((value) => ({
       quantity: value.quantity.id,
       item: value.item,
@@ -215,7 +216,7 @@ function submissionBody(sheet: Sheet, { line, attempt, member, role, input, prep
       instrument: value.instrument?.mark ?? "",
       mark: value.mark ?? "",
     })),
-    worst: worstOf(judged.map(({ verdict }) => verdict)),
+    worst: worstAtPoint(judged),
     words: input.words.trim().slice(0, 2_000),
     receivedAt: new Date(at).toISOString(),
   };

@@ -23,7 +23,7 @@ export const BENT_03: PileFact[] = [
     days: [
       day("2026-10-27", "2 3"),
       day("2026-10-30", from("08:10"), "4 5 6 7 8 12"),
-      day("2026-10-31", from("16:30"), "9 10 11 13 14 15", step("16", { began: "20:04", ended: "20:30", words: "Evening work; the enclosure is heated to 20 °C for the night." })),
+      day("2026-10-31", from("16:30"), "9 10 11", step("13", { began: "19:28" }), "14 15", step("16", { began: "20:06", ended: "20:30", words: "Evening work; the enclosure is heated to 20 °C for the night." })),
       day("2026-11-01", from("13:32"), step("17", { decidedAfter: 25 })),
       day("2026-11-04", from("07:40"), "18 19 20 21"),
       day("2026-11-07", "22 23 24"),

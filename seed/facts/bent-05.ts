@@ -12,7 +12,7 @@ export const BENT_05: PileFact[] = [
       day("2026-12-01", from("10:00"), "4 5 6 7 12"),
       day("2026-12-02", from("08:40"), "10 11"),
       // The camera still shows summer time: 1 h ahead. Its GPS time tells.
-      day("2026-12-03", from("09:10"), "13 14 15", step("16", { began: "10:40", ended: "11:18", camera: "crew camera", ending: "sent" })),
+      day("2026-12-03", step("13", { began: "10:02" }), "14 15", step("16", { began: "10:40", ended: "11:04", camera: "crew camera", ending: "sent" })),
     ],
   },
   {

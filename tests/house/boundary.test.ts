@@ -7,12 +7,13 @@ const MAY_IMPORT: Record<string, string[]> = {
   "lib/domain": [],
   "lib/records": ["lib/domain"],
   "lib/photos": ["lib/domain"],
+  "lib/schedule-file": ["lib/domain"],
   "lib/closeout": ["lib/domain", "lib/records"],
   "lib/db": ["lib/domain", "lib/records"],
-  "lib/services": ["lib/domain", "lib/records", "lib/photos", "lib/closeout", "lib/db"],
-  "lib/edge": ["lib/domain", "lib/records", "lib/photos", "lib/closeout", "lib/db", "lib/services"],
-  "lib/cli": ["lib/domain", "lib/records", "lib/photos", "lib/closeout", "lib/db", "lib/services", "lib/edge", "seed"],
-  app: ["lib/domain", "lib/records", "lib/photos", "lib/closeout", "lib/db", "lib/services", "lib/edge"],
+  "lib/services": ["lib/domain", "lib/records", "lib/photos", "lib/schedule-file", "lib/closeout", "lib/db"],
+  "lib/edge": ["lib/domain", "lib/records", "lib/photos", "lib/schedule-file", "lib/closeout", "lib/db", "lib/services"],
+  "lib/cli": ["lib/domain", "lib/records", "lib/photos", "lib/schedule-file", "lib/closeout", "lib/db", "lib/services", "lib/edge", "seed"],
+  app: ["lib/domain", "lib/records", "lib/photos", "lib/schedule-file", "lib/closeout", "lib/db", "lib/services", "lib/edge"],
   seed: ["lib/domain", "lib/records", "lib/photos", "lib/db", "lib/services"],
 };
 
@@ -30,7 +31,7 @@ function roomOf(file: string): string | undefined {
 
 function importsOf(file: string): string[] {
   const text = readFileSync(file, "utf8");
-  return [...text.matchAll(/(?:from|import)\s*\(?\s*["']([^"']+)["']/g)].map(([, name = ""]) => name);
+  return [...text.matchAll(/^(?:(?:import|export|\})[^\n]*?\bfrom\s*|import\s+)["']([^"'\n]+)["'];?$|\bimport\(\s*["']([^"']+)["']/gm)].map(([, name, called = ""]) => name ?? called);
 }
 
 function target(file: string, name: string): string | null {

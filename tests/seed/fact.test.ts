@@ -44,7 +44,7 @@ describe("the facts of the demonstration", () => {
         .filter(({ began, ended }) => [began, ended].some((at) => at > shiftOf(at, ZONE, SHIFT).to))
         .map(({ began, line }) => `${pile.mark} ${siteTime(began, ZONE).date} ${line.line}`),
     );
-    expect(outside).toEqual(["03-A 2026-10-31 14", "03-A 2026-10-31 15", "03-A 2026-10-31 16"]);
+    expect(outside).toEqual(["03-A 2026-10-31 13", "03-A 2026-10-31 14", "03-A 2026-10-31 15", "03-A 2026-10-31 16"]);
   });
 
   it("sends no point before what it stands on was let go", () => {

@@ -31,7 +31,7 @@ export const MORNING: Instant = Date.parse("2026-12-02T07:30:00-04:00");
 
 /** A steel pile's specification, with numbers that are invented. */
 const STEEL: SpecificationNumbers = {
-  type: "H", name: "HP 12×53", core: "H", coreWidthIn: "12.045", notApplicable: {},
+  type: "H", name: "HP 12×53", core: "H", coreWidthIn: "12.045", notApplicable: {}, design: null,
   jacket: { insideDiameterIn: "24", heightIn: "42", layers: 2, spacerRings: 3, tieSets: 5, clamps: 2, bars: 6 },
   tolerances: { heightIn: "0.25", diameterIn: "0.25", cutLengthIn: "159.9", overlapIn: "8" },
   access: { waterMaxFt: "2.0", windMaxKn: "20", waveMaxFt: "1.0" },
@@ -52,7 +52,7 @@ const STEEL: SpecificationNumbers = {
   bars: { size: "#6", embedmentMinIn: "7.0", baseMinC: "5", baseMaxC: "35" },
   clamps: { boltsEach: 4, torqueMin: "65", torqueMax: "72", retorqueHours: "12" },
   spacers: { perRing: 6, sizeIn: "3.5", toleranceIn: "0.25" },
-  resin: { a: "100", b: "38", tolerancePct: "3", partMinC: "10", partMaxC: "30", mixMinMin: "3", dewMarginK: "3", potLifeHours: "1" },
+  resin: { a: "100", b: "38", tolerancePct: "3", partMinC: "10", partMaxC: "30", mixMinMin: "3", dewMarginK: "3", life: { kind: "doubling", referenceC: "20", minutes: "60", factor: "2" } },
   coat: { sharePct: "50", filmMinMil: "15", filmMaxMil: "25" },
   wrap: { gapMinIn: "2.0" },
   ties: { spacingMaxIn: "10", seamGapMaxIn: "0.06", screws: 6 },
@@ -100,7 +100,7 @@ export interface CrewProject {
 }
 
 const NOTE_5: Override = {
-  line: "9", change: { kind: "quantity", quantity: "torque", rule: { form: "each", of: "bolt", count: 8, rule: between("55", "62", "ft·lbf") } }, drawing: "S-114 rev. 2, note 5", words: "Thin flange: lower torque.",
+  line: "9", change: { kind: "quantity", quantity: "torque", rule: { form: "each", of: "bolt", count: 8, sample: null, rule: between("55", "62", "ft·lbf") } }, drawing: "S-114 rev. 2, note 5", words: "Thin flange: lower torque.",
 };
 
 /** A whole project in a data folder: every point of the plan, four steel piles and one of timber, and no work done yet. */
@@ -141,7 +141,7 @@ export async function crewProject(dataDir: string, now: () => Instant, clockFrom
   }
   const piles: [string, string, string, Override[]][] = [["02", "A", "H", []], ["02", "B", "H", [NOTE_5]], ["03", "A", "H", []], ["03", "C", "H", []], ["07", "A", "T", []]];
   for (const [index, [bent, row, type, overrides]] of piles.entries()) {
-    await addPile(await as("qc"), { id: `pile-${bent}-${row}`, bent, row, mark: `${bent}-${row}`, type, latitude: `44.000${Number(bent)}`, longitude: `-63.500${9 - index}`, overrides, words: "" });
+    await addPile(await as("qc"), { id: `pile-${bent}-${row}`, bent, row, mark: `${bent}-${row}`, type, latitude: `44.000${Number(bent)}`, longitude: `-63.500${9 - index}`, overrides, drawn: null, words: "" });
   }
   return {
     house, as,

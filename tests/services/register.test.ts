@@ -35,7 +35,7 @@ async function* once(bytes: Uint8Array) {
 
 describe("a pile", () => {
   const add = (parts: Partial<Parameters<typeof addPile>[1]> = {}, who: "qc" | "crew" = "qc") =>
-    addPile(small.as(who), { id: randomUUID(), bent: "09", row: "A", mark: "09-A", type: "H", latitude: null, longitude: null, overrides: [], words: "", ...parts });
+    addPile(small.as(who), { id: randomUUID(), bent: "09", row: "A", mark: "09-A", type: "H", latitude: null, longitude: null, overrides: [], drawn: null, words: "", ...parts });
   const override: Override = { line: "5", drawing: "S-9", words: "Heavy section.", change: { kind: "quantity", quantity: "left", rule: { form: "min", limit: "90", unit: "%", inclusive: true } } };
 
   it("is added with its overrides, and judged by them", async () => {
@@ -175,7 +175,7 @@ describe("two projects on one server", () => {
       () => checkSubmission(other, { id: randomUUID(), sheet: "02-A", line: "4", submissionId, outcome: "checked", codes: [], words: "" }),
       () => submitPoint({ ...other, personId: "crew" }, { id: randomUUID(), sheet: "02-A", line: "5", workBegan: "", workEnded: "", values: [], lots: [], setAside: [], words: "" }),
       () => checkSubmission(other, { id: randomUUID(), sheet: CODE, line: "P1", submissionId, outcome: "checked", codes: [], words: "" }),
-      () => addPile({ ...small.as("qc"), personId: "far-qc" }, { id: "x", bent: "9", row: "A", mark: "9-A", type: "H", latitude: null, longitude: null, overrides: [], words: "" }),
+      () => addPile({ ...small.as("qc"), personId: "far-qc" }, { id: "x", bent: "9", row: "A", mark: "9-A", type: "H", latitude: null, longitude: null, overrides: [], drawn: null, words: "" }),
     ];
     for (const attempt of attempts) expect(await refusal(attempt())).toMatchObject({ code: "not-found" });
   });

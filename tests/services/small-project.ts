@@ -30,7 +30,7 @@ const RESINS = [{ id: "resin-a", name: "Resin part A", kind: "resin A" }];
 function line(parts: Partial<PlanLineSpec> & Pick<PlanLineSpec, "line" | "name" | "kind" | "after">): PlanLineSpec {
   return {
     notApplicable: null, waits: [], batch: null, gate: "free", hiddenBy: [], quantities: [], photos: [], documents: [], lots: [],
-    submits: ["crew lead", "QC manager"], register: null, release: { roles: ["inspector"], all: false, automatic: false, whenFails: [] },
+    submits: ["crew lead", "QC manager"], register: null, evidenceOnly: { photos: 0 }, release: { roles: ["inspector"], all: false, automatic: false, whenFails: [] },
     ...parts,
   };
 }
@@ -47,6 +47,7 @@ const REVISION: Revision = {
       core: "H",
       coreWidthIn: "12.045",
       jacket: { insideDiameterIn: "24", heightIn: "42", layers: 2, spacerRings: 3, tieSets: 4, clamps: 0, bars: 0 },
+      design: null,
       lines: [
         line({
           line: "4", name: "Surface preparation", kind: "H", after: [], hiddenBy: ["15"],
@@ -173,7 +174,7 @@ async function fillRegisters(as: (who: Who) => Asking): Promise<void> {
   await recordCalibration(as("qc"), { id: "rt-3-cal", instrumentId: "rt-3", calibratedAt: "2026-09-28T10:00", dueOn: "2027-03-28", certificate: "C-118", words: "" });
   await receiveLot(as("qc"), { id: "lot-a", number: "A-783", lotKind: "resin A", certificate: "K-9", expiresOn: "2027-04-01", receivedOn: "2026-11-10", quantity: "20 kg" });
   for (const mark of ["02-A", "02-B", "02-C", "02-D"]) {
-    await addPile(as("qc"), { id: mark, bent: "02", row: mark.slice(-1), mark, type: "H", latitude: null, longitude: null, overrides: [], words: "" });
+    await addPile(as("qc"), { id: mark, bent: "02", row: mark.slice(-1), mark, type: "H", latitude: null, longitude: null, overrides: [], drawn: null, words: "" });
   }
 }
 

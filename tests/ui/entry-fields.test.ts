@@ -2,11 +2,11 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { writeProjectLines } from "#lib/domain/plan/catalogue";
 import { atMost, between, each, quantity } from "#lib/domain/plan/line-part";
-import { buildProjectPlan, type PlanLine } from "#lib/domain/plan/plan";
+import { buildPlan, type PlanLine } from "#lib/domain/plan/plan";
 import type { RawSubmission } from "#lib/services/submit-point";
 import { amended, besideName, changed, fieldsOf, intent, rowsOf, writingOf } from "../../app/p/[project]/point/entry/fields";
 
-const [template] = buildProjectPlan({ format: 1, letter: "A", title: "T", sets: [], projectLines: writeProjectLines({ submittals: ["Grout"], hollowMaxIn2: "4" }) });
+const { lines: [template] } = buildPlan({ lines: writeProjectLines({ submittals: ["Grout"], hollowMaxIn2: "4" }) }, { mark: "", overrides: [] });
 const own = (quantities: ReturnType<typeof quantity>[]) => quantities.map((one) => ({ ...one, override: null }));
 const LINE: PlanLine = {
   ...template!,

@@ -8,7 +8,7 @@ import { chooseTheme, leave } from "../../sign-in/actions";
 import { Sheet, type SheetLink } from "../../_ui/sheet";
 import "./project-frame.css";
 
-export type SheetName = "Bents" | "Inspector's round" | "Materials and instruments" | "Closeout" | "Project";
+export type SheetName = "Bents" | "Inspector's round" | "Clocks" | "Requirements" | "Materials and instruments" | "Closeout" | "Project";
 
 interface ProjectFrameProps {
   context: PageContext;
@@ -55,6 +55,8 @@ function indexOf({ project, member }: PageContext, current: SheetName): SheetLin
   const entries: { label: SheetName; href: string; open?: boolean }[] = [
     { label: "Bents", href: base },
     { label: "Inspector's round", href: `${base}/round` },
+    { label: "Clocks", href: `${base}/clocks` },
+    { label: "Requirements", href: `${base}/requirements` },
     { label: "Materials and instruments", href: `${base}/materials` },
     { label: "Closeout", href: `${base}/closeout`, open: can(member, "see closeout", project.id) },
     { label: "Project", href: `${base}/sheet` },

@@ -100,6 +100,28 @@ export function maturityClock({ from, readings, now, assumedGapHours = ASSUMED_G
   return { ...standing, done: standing.doneAt !== null, progressDegreeHours: progress, requiredDegreeHours: requirement.requiredDegreeHours };
 }
 
+interface EquivalentAgeRequirement extends CureRequirement {
+  /** Q, the activation energy divided by the gas constant, K. */
+  activationK: number;
+}
+
+/**
+ * The age clock of grout: hours of equivalent age at the reference temperature by the Arrhenius function. Reads, pauses and
+ * projects as `cureClock` does.
+ * @throws RangeError for readings or requirements that are not finite numbers, or a temperature at or below absolute zero.
+ * @source ASTM C1074, Arrhenius function.
+ */
+export function equivalentAgeClock({ from, readings, now, assumedGapHours = ASSUMED_GAP_HOURS, activationK, ...requirement }: ClockInput & EquivalentAgeRequirement): CureClock {
+  const counting = { ...cureCounting(requirement), rateAt: (celsius: number) => ageRate(celsius, activationK, requirement.referenceC) };
+  const { progress, ...standing } = runClock({ from, readings, now, assumedGapHours }, counting);
+  return { ...standing, done: standing.doneAt !== null, progressHours: progress, requiredHours: requirement.requiredHours };
+}
+
+function ageRate(celsius: number, activationK: number, referenceC: number): number {
+  if (!(celsius > -ZERO_C_IN_K)) throw new RangeError("A temperature has to lie above absolute zero.");
+  return Math.exp(-activationK * (1 / (celsius + ZERO_C_IN_K) - 1 / (referenceC + ZERO_C_IN_K)));
+}
+
 /**
  * Equivalent age at the reference temperature, h: te = Σ exp(−Q·(1/T − 1/Ts))·Δt with temperatures in kelvin.
  * @param activationK  Q, the activation energy divided by the gas constant, K (5000 K, or 33 500/8.314 = 4029 K).
@@ -107,10 +129,8 @@ export function maturityClock({ from, readings, now, assumedGapHours = ASSUMED_G
  * @source ASTM C1074, Arrhenius function.
  */
 export function equivalentAgeHours({ steps, activationK, referenceC }: { steps: readonly Step[]; activationK: number; referenceC: number }): number {
-  const ageRate = (celsius: number) => Math.exp(-activationK * (1 / (celsius + ZERO_C_IN_K) - 1 / (referenceC + ZERO_C_IN_K)));
   return steps.reduce((age, { from, to, celsius }) => {
-    if (!(celsius > -ZERO_C_IN_K)) throw new RangeError("A temperature has to lie above absolute zero.");
     if (!(to >= from)) throw new RangeError("A step cannot end before it begins.");
-    return age + (ageRate(celsius) * (to - from)) / HOUR;
+    return age + (ageRate(celsius, activationK, referenceC) * (to - from)) / HOUR;
   }, 0);
 }

@@ -1,6 +1,6 @@
 import type { PlanLineSpec, RequirementSet } from "#lib/domain/requirement/set";
 import {
-  quantity, atLeast, atMost, between, about, exactly, noFewerThan, stated, recorded, each, photo, releasedBy, INSPECTOR, INSPECTOR_OR_DELEGATE, QC, line, wait, RESIN_LOTS, GROUT_LOT, dewQuantities, type LineParts,
+  quantity, atLeast, atMost, between, about, exactly, noFewerThan, stated, recorded, each, photo, releasedBy, INSPECTOR, INSPECTOR_OR_DELEGATE, QC, line, wait, RESIN_LOTS, GROUT_LOT, dewQuantities, potLife, type LineParts,
 } from "#lib/domain/plan/line-part";
 import type { SpecificationNumbers } from "#lib/domain/plan/specification";
 
@@ -16,7 +16,7 @@ export function writeSet(n: SpecificationNumbers): RequirementSet {
     const because = n.notApplicable[one.line];
     return because ? { ...one, notApplicable: because, quantities: [], photos: [], lots: [], waits: [] } : one;
   });
-  return { type: n.type, name: n.name, core: n.core, coreWidthIn: n.coreWidthIn, jacket: n.jacket, lines };
+  return { type: n.type, name: n.name, core: n.core, coreWidthIn: n.coreWidthIn, jacket: n.jacket, design: n.design, lines };
 }
 
 /** Points 1 to 11: everything the jacket will hide, up to the last look. */
@@ -157,7 +157,7 @@ function jacketLines(n: SpecificationNumbers): PlanLineSpec[] {
       line: "12", name: "Jacket cut", kind: "R", after: ["P3"], gate: "free",
       quantities: [
         quantity("height", "Height", about(jacket.heightIn, n.tolerances.heightIn, "in"), { instrument: "tape" }),
-        quantity("length", "Length", atLeast(n.tolerances.cutLengthIn, "in"), { instrument: "tape" }),
+        quantity("length", "Length", atLeast(n.tolerances.cutLengthIn, "in"), { instrument: "tape", follows: "jacket length" }),
         quantity("edges", "Edges straight", stated("cut")),
       ],
       photos: [photo("cut", "Cut piece with tape", 1), photo("label", "Roll label", 1)],
@@ -185,7 +185,7 @@ function jacketLines(n: SpecificationNumbers): PlanLineSpec[] {
     line({
       line: "14", name: "Coating coverage", kind: "W", after: ["12", "13"], batch: "jacket",
       quantities: [
-        quantity("share", "Share of strip coated", atLeast(n.coat.sharePct, "%"), { instrument: "tape" }),
+        quantity("share", "Share of strip coated", atLeast(n.coat.sharePct, "%"), { instrument: "tape", follows: "contact share" }),
         quantity("film", "Wet film", between(n.coat.filmMinMil, n.coat.filmMaxMil, "mil"), { instrument: "comb gauge" }),
       ],
       photos: [photo("coated", "Coated strip with tape", 2)],
@@ -195,12 +195,10 @@ function jacketLines(n: SpecificationNumbers): PlanLineSpec[] {
       line: "15", name: "Wrap", kind: "W", after: ["14"], batch: "jacket",
       quantities: [
         quantity("layers", "Layers", exactly(jacket.layers)),
-        quantity("overlap", "Overlap", atLeast(n.tolerances.overlapIn, "in"), { instrument: "tape" }),
+        quantity("overlap", "Overlap", atLeast(n.tolerances.overlapIn, "in"), { instrument: "tape", follows: "overlap" }),
         quantity("diameter", "Inside diameter", about(jacket.insideDiameterIn, n.tolerances.diameterIn, "in"), { instrument: "tape" }),
         quantity("gap", "Gap to pile", each("face", 4, atLeast(n.wrap.gapMinIn, "in")), { instrument: "tape" }),
-        quantity("pot-life", "From mixing to the end of the wrap", {
-          form: "elapsed", from: { line: "13", event: "ended" }, to: "ended", atLeastHours: null, atMostHours: n.resin.potLifeHours,
-        }, { derived: { formula: "elapsed", from: [] } }),
+        potLife("Pot life left at the end of the wrap", n.resin.life),
       ],
       photos: [photo("edge", "Start edge", 1), photo("overlap", "Overlap", 2), photo("annulus", "Top annulus", 4)],
       release: INSPECTOR_OR_DELEGATE,
@@ -212,12 +210,13 @@ function jacketLines(n: SpecificationNumbers): PlanLineSpec[] {
         quantity("spacing", "Widest tie spacing", atMost(n.ties.spacingMaxIn, "in"), { instrument: "tape" }),
         quantity("seam", "Widest seam gap", atMost(n.ties.seamGapMaxIn, "in"), { instrument: "feeler gauge" }),
         quantity("screws", "Seam screws", noFewerThan(n.ties.screws)),
+        potLife("Pot life left when the ties were set", n.resin.life),
       ],
       photos: [photo("side", "Each side", 2), photo("seam", "Seam, full length", 2)],
       release: INSPECTOR_OR_DELEGATE,
     }),
     line({
-      line: "17", name: "Jacket cure", kind: "H", after: ["16"], gate: "free",
+      line: "17", name: "Jacket cure", kind: "H", after: ["16"], gate: "free", evidenceOnly: { photos: 2 },
       quantities: [
         quantity("cure", "Cure at reference temperature", { form: "cure", from: "16", ...n.cure }, { derived: { formula: "cure", from: [] } }),
         quantity("tack-free", "Tack-free all round", stated("seam")),
@@ -280,7 +279,7 @@ function groutLines(n: SpecificationNumbers): PlanLineSpec[] {
       release: QC,
     }),
     line({
-      line: "22", name: "Grout cure before strip", kind: "H", after: ["21"], gate: "free",
+      line: "22", name: "Grout cure before strip", kind: "H", after: ["21"], gate: "free", evidenceOnly: { photos: 1 },
       quantities: [
         quantity("maturity", "Maturity", { form: "maturity", from: "21", degreeHours: n.strip.degreeHours, datumC: n.strip.datumC }, {
           derived: { formula: "maturity", from: [] },
@@ -337,7 +336,7 @@ export function writeProjectLines(n: { submittals: string[]; hollowMaxIn2: strin
   const project = (parts: LineParts): PlanLineSpec => line({ gate: "free", submits: ["QC manager"], ...parts });
   return [
     project({
-      line: "P1", name: "Submittals approved", kind: "H", after: [],
+      line: "P1", name: "Submittals approved", kind: "H", after: [], evidenceOnly: { photos: 0 },
       quantities: n.submittals.map((name, index) => quantity(`submittal-${index + 1}`, name, stated(), { hint: "Approved at a revision, none to revise and resubmit." })),
       documents: [{ id: "submittals", name: "Approved submittals", required: true }],
       release: releasedBy(["engineer"]),

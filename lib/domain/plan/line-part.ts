@@ -1,11 +1,11 @@
 import type { Unit } from "#lib/domain/quantity/unit";
-import type { ItemRule, Rule } from "#lib/domain/requirement/rule";
+import type { ItemRule, PotLife, Rule } from "#lib/domain/requirement/rule";
 import type { PhotoSubject, PlanLineSpec, Quantity, Role, Wait } from "#lib/domain/requirement/set";
 
-type QuantityOptions = { instrument?: string; derived?: Quantity["derived"]; hint?: string };
+type QuantityOptions = { instrument?: string; derived?: Quantity["derived"]; follows?: Quantity["follows"]; hint?: string };
 
-export function quantity(id: string, name: string, rule: Rule, { instrument, derived, hint }: QuantityOptions = {}): Quantity {
-  return { id, name, rule, instrument: instrument ?? null, derived: derived ?? null, hint: hint ?? null };
+export function quantity(id: string, name: string, rule: Rule, { instrument, derived, follows, hint }: QuantityOptions = {}): Quantity {
+  return { id, name, rule, instrument: instrument ?? null, derived: derived ?? null, follows: follows ?? null, hint: hint ?? null };
 }
 
 export const atLeast = (limit: string, unit: Unit): ItemRule => ({ form: "min", limit, unit, inclusive: true });
@@ -16,7 +16,7 @@ export const exactly = (count: number): ItemRule => ({ form: "count", exactly: c
 export const noFewerThan = (count: number): ItemRule => ({ form: "count", exactly: null, atLeast: count });
 export const stated = (photo: string | null = null): ItemRule => ({ form: "statement", photo });
 export const recorded = (unit: Unit | null): ItemRule => ({ form: "recorded", unit });
-export const each = (of: string, count: number | null, rule: ItemRule): Rule => ({ form: "each", of, count, rule });
+export const each = (of: string, count: number | null, rule: ItemRule): Rule => ({ form: "each", of, count, sample: null, rule });
 
 export function photo(id: string, name: string, count: number, options: { hint?: string; window?: PhotoSubject["window"] } = {}): PhotoSubject {
   return { id, name, count, hint: options.hint ?? null, window: options.window ?? "point" };
@@ -50,6 +50,8 @@ export function line(parts: LineParts): PlanLineSpec {
     lots: [],
     submits: CREW,
     register: null,
+    // A hold point is looked at in person unless its line says otherwise; whoever keeps the record releases its points from it.
+    evidenceOnly: parts.kind === "H" || parts.photos === undefined ? null : { photos: 1 },
     ...parts,
   };
 }
@@ -61,6 +63,11 @@ export const RESIN_LOTS = [
   { id: "resin-b", name: "Resin part B", kind: "resin B" },
 ];
 export const GROUT_LOT = [{ id: "grout", name: "Grout", kind: "grout" }];
+
+/** What is left of the batch's pot life when the work here ended, at the warmest of its parts and the air. */
+export function potLife(name: string, life: PotLife): Quantity {
+  return quantity("pot-life", name, { form: "pot life", from: "13", temperatures: ["part-a", "part-b", "air"], life }, { derived: { formula: "pot life", from: [] } });
+}
 
 /** Air, humidity and surface, and the margin of the surface over the dew point. */
 export function dewQuantities(marginK: string): Quantity[] {

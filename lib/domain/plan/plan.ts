@@ -9,12 +9,16 @@ import {
   type Wait,
 } from "#lib/domain/requirement/set";
 
+/** What of the jacket a pile's own drawing can change: inches, or a count. */
+export const JACKET_FIELDS = ["insideDiameterIn", "heightIn", "layers", "spacerRings", "tieSets", "clamps", "bars"] as const;
+
 /** A requirement that differs on one pile, with the drawing that says so. */
 export const OverrideSchema = z.strictObject({
   line: LineIdSchema,
   change: z.discriminatedUnion("kind", [
     z.strictObject({ kind: z.literal("quantity"), quantity: z.string().min(1), rule: RuleSchema }),
     z.strictObject({ kind: z.literal("wait"), from: LineIdSchema, hours: DecimalText }),
+    z.strictObject({ kind: z.literal("jacket"), field: z.enum(JACKET_FIELDS), value: DecimalText }),
   ]),
   drawing: z.string().min(1).max(120),
   words: z.string().min(1).max(400),
@@ -46,6 +50,25 @@ export interface Plan {
   stray: Override[];
 }
 
+/** A pile's override with its place in the log: it holds for what is signed after it, and until it is taken back. */
+export interface TimedOverride {
+  override: Override;
+  fromSeq: number;
+  untilSeq: number | null;
+}
+
+/** The overrides that hold for what was signed at a place in the log; null: for what is not signed yet. */
+export function overridesAt(timed: readonly TimedOverride[], seq: number | null): Override[] {
+  const place = seq ?? Number.POSITIVE_INFINITY;
+  return timed.filter(({ fromSeq, untilSeq }) => fromSeq <= place && (untilSeq === null || untilSeq > place)).map(({ override }) => override);
+}
+
+/** The jacket of a pile: its type's, with what its own drawings change. */
+export function jacketOf(set: RequirementSet, overrides: readonly Override[]): RequirementSet["jacket"] {
+  const own = overrides.flatMap(({ change }) => (change.kind === "jacket" ? [[change.field, change.field.endsWith("In") ? change.value : Number(change.value)] as const] : []));
+  return { ...set.jacket, ...Object.fromEntries(own) };
+}
+
 /** The requirement set of a pile type, or null when the revision has none for it. */
 export function requirementSet(revision: Revision, type: string): RequirementSet | null {
   return revision.sets.find((set) => set.type === type) ?? null;
@@ -56,8 +79,8 @@ export function requirementSet(revision: Revision, type: string): RequirementSet
  * written where a rule asks for it and the pile's own overrides laid over them. Lines that do not apply stay in
  * the plan with their stated reason.
  */
-export function buildPlan(set: RequirementSet, pile: { mark: string; overrides: readonly Override[] }): Plan {
-  const unused = new Set(pile.overrides);
+export function buildPlan(set: Pick<RequirementSet, "lines">, pile: { mark: string; overrides: readonly Override[] }): Plan {
+  const unused = new Set(pile.overrides.filter(({ change }) => change.kind !== "jacket"));
   const take = (wanted: (one: Override) => boolean): Override | undefined => {
     const found = pile.overrides.find(wanted);
     if (found) unused.delete(found);
@@ -88,15 +111,6 @@ function withMark(rule: Rule, mark: string): Rule {
 /** A quantity with the bar, bolt or ring that is meant: "Embedment, bar 4". */
 export function itemName({ name, rule }: Pick<PlanQuantity, "name" | "rule">, item: number | null): string {
   return item === null ? name : `${name}, ${rule.form === "each" ? rule.of : "item"} ${item}`;
-}
-
-/** The plan of the project sheet: points that stand before any pile. */
-export function buildProjectPlan(revision: Revision): PlanLine[] {
-  return revision.projectLines.map((line) => ({
-    ...line,
-    waits: line.waits.map((wait) => ({ ...wait, override: null })),
-    quantities: line.quantities.map((quantity) => ({ ...quantity, override: null })),
-  }));
 }
 
 /**

@@ -1,3 +1,4 @@
+import type { PotLife } from "#lib/domain/requirement/rule";
 import type { PhotoSubject, Quantity, RequirementSet } from "#lib/domain/requirement/set";
 
 /** Every number that the catalogue of points asks for: a specification gives them, and an engineer approves them. */
@@ -9,6 +10,7 @@ export interface SpecificationNumbers {
   /** Line to the stated reason why it does not apply to the type. */
   notApplicable: Record<string, string>;
   jacket: RequirementSet["jacket"];
+  design: RequirementSet["design"];
   tolerances: { heightIn: string; diameterIn: string; cutLengthIn: string; overlapIn: string };
   access: { waterMaxFt: string; windMaxKn: string; waveMaxFt: string };
   cleaning: { zoneMinIn: string; residualMaxPct: string; toCoverUpHours: string };
@@ -19,7 +21,7 @@ export interface SpecificationNumbers {
   clamps: { boltsEach: number; torqueMin: string; torqueMax: string; retorqueHours: string };
   spacers: { perRing: number; sizeIn: string; toleranceIn: string };
   resin: {
-    a: string; b: string; tolerancePct: string; partMinC: string; partMaxC: string; mixMinMin: string; dewMarginK: string; potLifeHours: string;
+    a: string; b: string; tolerancePct: string; partMinC: string; partMaxC: string; mixMinMin: string; dewMarginK: string; life: PotLife;
   };
   coat: { sharePct: string; filmMinMil: string; filmMaxMil: string };
   wrap: { gapMinIn: string };

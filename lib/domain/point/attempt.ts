@@ -1,7 +1,9 @@
 import type { Instant } from "#lib/domain/instant";
 import type { Checked, Decided, PointEvent, Submitted, Withdrawn } from "#lib/domain/point/history";
-import type { PlanLine } from "#lib/domain/plan/plan";
-import type { Role } from "#lib/domain/requirement/set";
+import type { PlanLineSpec, Role } from "#lib/domain/requirement/set";
+
+/** What of a plan line decides how its records are read. */
+type Line = Pick<PlanLineSpec, "kind" | "gate" | "batch" | "release">;
 
 /** One submission with all that was done about it. */
 export interface SubmissionTrail {
@@ -37,6 +39,8 @@ export interface Standing {
   lastDecisionSeq: number;
   /** Log place of the last time that something which let others begin was taken back here; 0 for never. */
   brokenSeq: number;
+  /** Log place of the last revision that reached back here and is not met as it stands; 0 for none. */
+  shakenSeq: number;
 }
 
 /** What stood when a re-check, or the next shift's access check, was sent on top of it. */
@@ -57,7 +61,7 @@ const NOTHING = { trail: null, checked: false, released: false, release: null, r
  *
  * @param events records of this point only, ascending by `seq`.
  */
-export function standing(line: PlanLine, events: readonly PointEvent[]): Standing {
+export function standing(line: Line, events: readonly PointEvent[]): Standing {
   const reading: Reading = {
     attempts: [{ number: 1, submissions: [], beganAfter: null }],
     ...NOTHING,
@@ -66,6 +70,7 @@ export function standing(line: PlanLine, events: readonly PointEvent[]): Standin
     sentBack: null,
     lastDecisionSeq: 0,
     brokenSeq: 0,
+    shakenSeq: 0,
     under: null,
   };
   for (const event of events) apply(line, reading, event);
@@ -73,8 +78,12 @@ export function standing(line: PlanLine, events: readonly PointEvent[]): Standin
   return state;
 }
 
-function apply(line: PlanLine, state: Reading, event: PointEvent): void {
+function apply(line: Line, state: Reading, event: PointEvent): void {
   if (event.type === "submitted") return applySubmission(state, event);
+  if (event.type === "requirement changed") {
+    if (state.trail) Object.assign(state, { shakenSeq: event.seq, brokenSeq: event.seq });
+    return;
+  }
   const found = state.attempts.flatMap((attempt) => attempt.submissions).find((trail) => trail.submission.submissionId === event.submissionId);
   if (!found) return;
   switch (event.type) {
@@ -115,7 +124,7 @@ function applySubmission(state: Reading, event: Submitted): void {
 }
 
 /** A submission withdrawn or sent back. It breaks what stands on the point only where it had let others begin. */
-function takeBack(line: PlanLine, state: Reading, seq: number): void {
+function takeBack(line: Line, state: Reading, seq: number): void {
   if (state.under) {
     Object.assign(state, state.under, { under: null });
     return;
@@ -128,12 +137,12 @@ function takeBack(line: PlanLine, state: Reading, seq: number): void {
  * Whether a submission lets others begin before it is decided: at a record point when no value fails, save where the
  * system itself releases what meets. Inside a resin batch a witness point lets the batch go on likewise.
  */
-export function letsGoUndecided(line: Pick<PlanLine, "kind" | "batch" | "release">, { submission }: SubmissionTrail): boolean {
+export function letsGoUndecided(line: Pick<Line, "kind" | "batch" | "release">, { submission }: SubmissionTrail): boolean {
   if (submission.worst === "fails") return false;
   return (line.kind === "R" && !line.release.automatic) || line.batch !== null;
 }
 
-function applyRelease(line: PlanLine, state: Reading, event: Decided): void {
+function applyRelease(line: Line, state: Reading, event: Decided): void {
   if (event.role) state.releasedBy = [...new Set([...state.releasedBy, event.role])];
   state.released = !line.release.all || line.release.roles.every((role) => state.releasedBy.includes(role));
   if (state.released) Object.assign(state, { release: event, under: null });

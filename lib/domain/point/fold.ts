@@ -42,7 +42,7 @@ export interface PointStatus {
   holdsUntil: Instant | null;
   /** "At most" waits that started here and are not yet met. */
   runningWaits: RunningWait[];
-  /** Log place of the last break upstream that this point has not been decided after; 0 for none. */
+  /** Log place of the last break upstream, or of a revision that reached back here, that this point has to be decided after; 0 for none. */
   doubtSeq: number;
 }
 
@@ -56,6 +56,8 @@ export interface SheetFacts {
   outside: readonly OutsidePoint[];
   /** Registers that stand in for submissions at the project's continuous points. */
   registers: { instruments: boolean; lots: boolean };
+  /** The pile was taken out of scope: what was released stays so, and nothing more is done. */
+  outOfScope: boolean;
   at: Instant;
 }
 
@@ -93,7 +95,7 @@ function foldPoint(
   waits: readonly RunningWait[],
 ): PointStatus {
   const before = predecessors(facts.lines, line);
-  const doubtSeq = Math.max(0, ...before.map((id) => breakBehind(id, facts, folded)));
+  const doubtSeq = Math.max(own.shakenSeq, ...before.map((id) => breakBehind(id, facts, folded)));
   const started = waits.filter(({ wait, over, at }) => wait.kind === "at most" && wait.from === line.line && (over || at !== line.line));
   const common = { line: line.line, standing: own, attempt: currentAttempt(own), doubtSeq, runningWaits: started };
   if (line.notApplicable) {
@@ -102,6 +104,9 @@ function foldPoint(
   if (line.register) {
     const kept = facts.registers[line.register];
     return { ...common, state: kept ? "released" : "open", blocks: [], mayBegin: false, maySend: false, letsGo: kept, holdsUntil: null };
+  }
+  if (facts.outOfScope && !own.released) {
+    return { ...common, state: "out of scope", blocks: [], mayBegin: false, maySend: false, letsGo: false, holdsUntil: null };
   }
   const blocks = blocksOf(line, before, facts, folded, waits);
   const expired = started.find((wait) => wait.over);

@@ -73,5 +73,12 @@ export interface Decided extends Happened {
   outcome: Outcome;
 }
 
+/** An approved revision that reaches back to a signed point which does not meet it as it stands. */
+export interface RequirementChanged extends Happened {
+  type: "requirement changed";
+  letter: string;
+  finding: "would fail" | "needs a value";
+}
+
 /** What has happened at the points of one sheet, in the order of the log. */
-export type PointEvent = Submitted | Withdrawn | Checked | Decided;
+export type PointEvent = Submitted | Withdrawn | Checked | Decided | RequirementChanged;

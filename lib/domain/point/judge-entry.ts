@@ -4,6 +4,7 @@ import type { Reading } from "#lib/domain/clock/temperature-clock";
 import type { Instant } from "#lib/domain/instant";
 import { fieldName, missingFrom } from "#lib/domain/point/missing";
 import { readEntries, type RawValue, type ReadEntries } from "#lib/domain/point/read-entries";
+import type { Entry } from "#lib/domain/point/value";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { differenceFromSi, fromSi, type Unit } from "#lib/domain/quantity/unit";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
@@ -27,6 +28,8 @@ export interface EntryFacts {
   instruments: readonly InstrumentFacts[];
   /** When work at other points of the sheet began and ended, by line. */
   work: Readonly<Record<string, { began: Instant; ended: Instant }>>;
+  /** What stands entered at the points that this one is judged by, by line. */
+  entries: Readonly<Record<string, readonly Entry[]>>;
   /** Temperatures read for this point's clock. */
   readings: readonly Reading[];
   /** Photos and documents received and not set aside. */
@@ -82,6 +85,7 @@ export function readWriting(line: PlanLine, writing: Writing, facts: EntryFacts)
     day: siteTime(workEnded ?? facts.now, facts.zone).date,
     instruments: new Map(facts.instruments.map((one) => [one.id, one])),
     workAt: (other, event) => facts.work[other]?.[event] ?? null,
+    entriesAt: (other) => facts.entries[other] ?? [],
     readings: facts.readings,
   });
   const unread = [

@@ -3,7 +3,7 @@ import { Decimal, finite, type DecimalValue } from "#lib/domain/quantity/decimal
 /** What kind of quantity a unit measures. Values of two kinds are never compared. */
 export const DIMENSIONS = [
   "length", "area", "volume", "mass", "temperature", "temperature difference", "time", "torque", "force", "pressure",
-  "mass per area", "speed", "rate of rise", "share", "maturity", "angle", "number",
+  "mass per area", "density", "mass rate", "speed", "rate of rise", "share", "maturity", "angle", "number",
 ] as const;
 export type Dimension = (typeof DIMENSIONS)[number];
 
@@ -19,6 +19,7 @@ export const UNIT_SYMBOLS = [
   "lbf", "N", "kN",
   "psi", "kPa", "MPa", "Pa",
   "µg/cm²",
+  "lb/ft³", "kg/m³", "kg/L", "kg/min",
   "kn", "m/s", "mph", "km/h",
   "in/h", "mm/h",
   "%", "°C·h", "°", "1",
@@ -40,7 +41,7 @@ export interface UnitSpec {
 /**
  * Units with their exact factors to SI.
  *
- * SI units: m, m², m³, kg, K, s, N·m, N, Pa, kg/m², m/s. Maturity is kept in K·s, a share as a fraction of one. An angle is
+ * SI units: m, m², m³, kg, K, s, N·m, N, Pa, kg/m², kg/m³, kg/s, m/s. Maturity is kept in K·s, a share as a fraction of one. An angle is
  * kept in degrees, because its factor to radians is not a finite number and nothing here multiplies by an angle.
  * @source NIST SP 811 (2008), Appendix B, from memory: 1 in = 0.0254 m, 1 lb = 0.45359237 kg, 1 lbf = 4.4482216152605 N,
  *   1 gal (US) = 3.785411784 L and 1 kn = 1852 m/h are exact, and the rest are products of those
@@ -105,6 +106,11 @@ export const UNITS: Readonly<Record<Unit, UnitSpec>> = {
   Pa: { dimension: "pressure", factor: "1", names: [] },
 
   "µg/cm²": { dimension: "mass per area", factor: "0.00001", names: ["mcg/cm²"] },
+
+  "lb/ft³": { dimension: "density", factor: "0.45359237", divisor: "0.028316846592", names: ["pcf", "lbf/ft³"] },
+  "kg/m³": { dimension: "density", factor: "1", names: [] },
+  "kg/L": { dimension: "density", factor: "1000", names: ["g/mL", "g/cm³"] },
+  "kg/min": { dimension: "mass rate", factor: "1", divisor: "60", names: [] },
 
   kn: { dimension: "speed", factor: "1852", divisor: "3600", names: ["kt", "kts", "knot", "knots"] },
   "m/s": { dimension: "speed", factor: "1", names: [] },

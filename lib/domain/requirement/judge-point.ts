@@ -1,16 +1,18 @@
-import { cureClock, maturityClock } from "#lib/domain/clock/cure";
+import { cureClock, equivalentAgeClock, maturityClock } from "#lib/domain/clock/cure";
 import type { Reading } from "#lib/domain/clock/temperature-clock";
 import { dewMarginK } from "#lib/domain/estimate/dew-point";
 import { embedment } from "#lib/domain/estimate/embedment";
+import { potLifeMinutes } from "#lib/domain/estimate/pot-life";
 import { ratioErrorPct } from "#lib/domain/estimate/ratio";
 import { SECOND, type Instant } from "#lib/domain/instant";
 import type { PlanLine, PlanQuantity } from "#lib/domain/plan/plan";
 import type { Entry } from "#lib/domain/point/value";
 import { Decimal } from "#lib/domain/quantity/decimal";
+import type { ValueVerdict } from "#lib/domain/quantity/verdict";
 import { fromSi, toSi } from "#lib/domain/quantity/unit";
 import { instrumentMark, uncertaintySi, type InstrumentFacts, type InstrumentMark } from "#lib/domain/requirement/instrument";
-import { findingOf, judgeFinding, workedOut, type Finding, type Verdict } from "#lib/domain/requirement/judge";
-import { itemRule } from "#lib/domain/requirement/rule";
+import { findingOf, judgeFinding, workedOut, worstOf, type Finding, type Verdict } from "#lib/domain/requirement/judge";
+import { itemRule, type ItemRule } from "#lib/domain/requirement/rule";
 import { requirementWords } from "#lib/domain/requirement/words";
 
 /** What judging a point needs besides its entries. */
@@ -22,7 +24,9 @@ export interface PointFacts {
   instruments: ReadonlyMap<string, InstrumentFacts>;
   /** When work at another point of the sheet began or ended in its standing submission; null when not known. */
   workAt(line: string, event: "began" | "ended"): Instant | null;
-  /** Temperatures typed for this point's clock. */
+  /** What stands entered at another point of the sheet; empty when nothing does. */
+  entriesAt(line: string): readonly Entry[];
+  /** Temperatures read for this point's clock. */
   readings: readonly Reading[];
 }
 
@@ -43,13 +47,37 @@ export function judgePoint(line: PlanLine, entries: readonly Entry[], facts: Poi
   );
 }
 
+/**
+ * The least favourable verdict of a point. Where a quantity is sampled, as many of its values may fail as the sample accepts;
+ * each of them keeps its own verdict.
+ */
+export function worstAtPoint(judged: readonly JudgedValue[]): ValueVerdict | null {
+  const accepted = new Map<string, number>();
+  return worstOf(
+    judged.flatMap(({ quantity: { id, rule }, verdict }) => {
+      const failing = accepted.get(id) ?? 0;
+      if (verdict !== "fails" || rule.form !== "each" || !rule.sample || failing >= rule.sample.accept) return [verdict];
+      accepted.set(id, failing + 1);
+      return [];
+    }),
+  );
+}
+
 /** The items a quantity has: one, a fixed number, or as many as were entered (at least one). */
 export function itemsOf(quantity: PlanQuantity, line: PlanLine, entries: readonly Entry[]): (number | null)[] {
   const { rule } = quantity;
   if (rule.form !== "each") return [null];
   const open = line.quantities.filter(({ rule: other }) => other.form === "each" && other.of === rule.of && other.count === null).map(({ id }) => id);
+  if (rule.sample) return sampledItems(quantity.id, rule.sample.n, entries);
   const entered = Math.max(1, ...entries.filter((entry) => open.includes(entry.quantity)).map((entry) => entry.item ?? 1));
   return Array.from({ length: rule.count ?? entered }, (_, index) => index + 1);
+}
+
+/** The items of a sample: those that were checked, and until they are enough the lowest numbers that were not. */
+function sampledItems(id: string, n: number, entries: readonly Entry[]): number[] {
+  const items = new Set(entries.flatMap((entry) => (entry.quantity === id && entry.item !== null ? [entry.item] : [])));
+  for (let next = 1; items.size < n; next++) items.add(next);
+  return [...items].sort((a, b) => a - b);
 }
 
 function judgeValue(line: PlanLine, quantity: PlanQuantity, item: number | null, entries: readonly Entry[], facts: PointFacts): JudgedValue {
@@ -101,7 +129,10 @@ function deriveFinding(quantity: PlanQuantity, item: number | null, entries: rea
       return rule.form === "elapsed" ? elapsedFinding(rule, facts) : null;
     case "cure":
     case "maturity":
-      return rule.form === "cure" || rule.form === "maturity" ? clockFinding(rule, facts) : null;
+    case "equivalent age":
+      return isClockRule(rule) ? clockFinding(rule, facts) : null;
+    case "pot life":
+      return rule.form === "pot life" ? potLifeFinding(rule, facts) : null;
     default:
       return null;
   }
@@ -141,7 +172,25 @@ function elapsedFinding(rule: { from: { line: string; event: "began" | "ended" }
   return workedOut(new Decimal(to - from).div(SECOND), "h");
 }
 
-type ClockRule = Extract<ReturnType<typeof itemRule>, { form: "cure" | "maturity" }>;
+/** What is left of the pot life at the end of the work here, from the end of the mixing, at the warmest that the batch was. */
+function potLifeFinding({ from, temperatures, life }: Extract<ItemRule, { form: "pot life" }>, facts: PointFacts): Finding | null {
+  if (facts.workEnded === null) return null;
+  const mixed = facts.workAt(from, "ended");
+  if (mixed === null) return { kind: "unknown", because: `point ${from} has no time for the end of its mixing` };
+  const entries = facts.entriesAt(from);
+  const read = temperatures.flatMap((id) => entries.filter((entry) => entry.quantity === id && entry.kind === "measured").map((entry) => fromSi((entry as Extract<Entry, { kind: "measured" }>).measured.si, "°C").toNumber()));
+  if (read.length === 0) return { kind: "unknown", because: `point ${from} has no temperature of the batch` };
+  const minutes = potLifeMinutes(life, Math.max(...read));
+  if (minutes === null) return { kind: "unknown", because: `the data sheet says no pot life at ${Math.max(...read)} °C` };
+  return workedOut(new Decimal(minutes.toFixed(6)).times(60).minus(new Decimal(facts.workEnded - mixed).div(SECOND)), "min");
+}
+
+export const CLOCK_FORMS = ["cure", "maturity", "equivalent age"] as const;
+export type ClockRule = Extract<ItemRule, { form: (typeof CLOCK_FORMS)[number] }>;
+
+export function isClockRule(rule: ItemRule): rule is ClockRule {
+  return CLOCK_FORMS.some((form) => form === rule.form);
+}
 
 function clockFinding(rule: ClockRule, facts: PointFacts): Finding | null {
   if (facts.workEnded === null) return null;
@@ -149,13 +198,13 @@ function clockFinding(rule: ClockRule, facts: PointFacts): Finding | null {
   if (!clock) return { kind: "unknown", because: `point ${rule.from} has no time for the end of its work` };
   if (clock.state === "no readings") return { kind: "unknown", because: "no temperature has been read" };
   if (clock.state === "void") return { kind: "unknown", because: "the temperature fell under the minimum and the specification calls the cure void" };
-  return workedOut(toSi(new Decimal(clock.progress.toFixed(6)), rule.form === "cure" ? "h" : "°C·h"), rule.form === "cure" ? "h" : "°C·h");
+  return workedOut(toSi(new Decimal(clock.progress.toFixed(6)), rule.form === "maturity" ? "°C·h" : "h"), rule.form === "maturity" ? "°C·h" : "h");
 }
 
 export interface RunningClock {
-  form: "cure" | "maturity";
+  form: ClockRule["form"];
   from: Instant;
-  /** Hours at the reference temperature, or °C·h. */
+  /** Hours at the reference temperature, hours of equivalent age, or °C·h. */
   progress: number;
   required: number;
   state: ReturnType<typeof cureClock>["state"];
@@ -181,6 +230,13 @@ export function runningClock(rule: ClockRule, from: Instant | null, readings: re
       assumedGapHours: ASSUMED_GAP_HOURS,
     });
     return { form: "cure", from, progress: progressHours, required: requiredHours, ...clock };
+  }
+  if (rule.form === "equivalent age") {
+    const { progressHours, requiredHours, ...clock } = equivalentAgeClock({
+      from, readings, now, requiredHours: Number(rule.hours), referenceC: Number(rule.referenceC), activationK: Number(rule.activationK),
+      minimumC: rule.minimumC === null ? null : Number(rule.minimumC), underMinimum: rule.underMinimum, assumedGapHours: ASSUMED_GAP_HOURS,
+    });
+    return { form: "equivalent age", from, progress: progressHours, required: requiredHours, ...clock };
   }
   const { progressDegreeHours, requiredDegreeHours, ...clock } = maturityClock({
     from, readings, now, requiredDegreeHours: Number(rule.degreeHours), datumC: Number(rule.datumC), minimumC: null, underMinimum: "pause", assumedGapHours: ASSUMED_GAP_HOURS,

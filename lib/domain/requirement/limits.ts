@@ -9,7 +9,7 @@ export interface RuleLimits extends Limits {
 
 /**
  * The limits in SI that a rule sets on a number; null for rules that judge words, counts or statements.
- * Limits of a temperature difference (K, F°) are differences; an elapsed rule is in seconds; a ratio rule limits the
+ * Limits of a temperature difference (K, F°) are differences; an elapsed rule is in seconds, a pot life rule in seconds left of it; a ratio rule limits the
  * ratio's error as a share of one.
  */
 export function limitsOf(rule: ItemRule): RuleLimits | null {
@@ -43,9 +43,12 @@ export function limitsOf(rule: ItemRule): RuleLimits | null {
         unit: "h",
       };
     case "cure":
+    case "equivalent age":
       return { min: { si: toSi(rule.hours, "h"), inclusive: true }, unit: "h" };
     case "maturity":
       return { min: { si: toSi(rule.degreeHours, "°C·h"), inclusive: true }, unit: "°C·h" };
+    case "pot life":
+      return { min: { si: new Decimal(0), inclusive: true }, unit: "min" };
     default:
       return null;
   }

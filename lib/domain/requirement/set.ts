@@ -1,6 +1,7 @@
 import { z } from "zod";
+import { UNIT_SYMBOLS } from "#lib/domain/quantity/unit";
 import { POINT_KINDS } from "#lib/domain/point/state";
-import { DecimalText, itemRule, RuleSchema, type Rule } from "#lib/domain/requirement/rule";
+import { DecimalText, itemRule, PotLifeSchema, RuleSchema, type Rule } from "#lib/domain/requirement/rule";
 
 export const ROLES = [
   "crew member",
@@ -18,9 +19,12 @@ const Words = z.string().min(1).max(400);
 const Id = z.string().regex(/^[a-z][a-zA-Z0-9-]{0,39}$/);
 export const LineIdSchema = z.string().regex(/^P?\d{1,2}[a-z]?$/);
 
+/** Limits that follow from the design of the set. */
+export const FOLLOWED = ["jacket length", "overlap", "contact share"] as const;
+
 /** What the tool works out itself from other quantities of the same point, named in `from`. */
 const DerivedSchema = z.strictObject({
-  formula: z.enum(["embedment", "ratio error", "dew margin", "elapsed", "cure", "maturity"]),
+  formula: z.enum(["embedment", "ratio error", "dew margin", "elapsed", "cure", "maturity", "equivalent age", "pot life"]),
   from: z.array(Id),
 });
 
@@ -31,6 +35,8 @@ export const QuantitySchema = z.strictObject({
   /** Class of instrument that has to be named with the value, such as "torque wrench". */
   instrument: Words.nullable(),
   derived: DerivedSchema.nullable(),
+  /** A limit that is worked out from the set's design, and changes with it; null where it is the specification's own. */
+  follows: z.enum(FOLLOWED).nullable().default(null),
   hint: Words.nullable(),
 });
 export type Quantity = z.infer<typeof QuantitySchema>;
@@ -86,10 +92,43 @@ export const PlanLineSchema = z.strictObject({
   lots: z.array(z.strictObject({ id: Id, name: Words, kind: Words })),
   submits: z.array(z.enum(ROLES)),
   release: ReleaseSchema,
+  /** Whether a release on evidence alone is allowed, and on how many photos in order; null: never. */
+  evidenceOnly: z.strictObject({ photos: z.int().min(0).max(60) }).nullable().default(null),
   /** Where the point is judged from a register and nothing is submitted at it. */
   register: z.enum(["instruments", "lots"]).nullable(),
 });
 export type PlanLineSpec = z.infer<typeof PlanLineSchema>;
+
+/** A quantity as the specification writes it. */
+export const AmountSchema = z.strictObject({ value: DecimalText, unit: z.enum(UNIT_SYMBOLS) });
+export type Amount = z.infer<typeof AmountSchema>;
+
+/** What drawings and data sheets say that quantities are worked out from. A part that is null cannot be worked out, and the tool says so. */
+export const DesignSchema = z.strictObject({
+  section: z.discriminatedUnion("kind", [
+    z.strictObject({ kind: z.literal("HP"), shape: Words }),
+    z.strictObject({ kind: z.literal("square"), side: AmountSchema, chamfer: AmountSchema }),
+    z.strictObject({ kind: z.literal("round"), diameter: AmountSchema }),
+  ]),
+  sheet: z.strictObject({ thickness: AmountSchema, overlap: AmountSchema, rollLength: AmountSchema, rollWidth: AmountSchema }).nullable(),
+  bars: z.strictObject({ size: Words, length: AmountSchema.nullable() }).nullable(),
+  holes: z.strictObject({ diameter: AmountSchema, depth: AmountSchema, wastePct: DecimalText, cartridge: AmountSchema }).nullable(),
+  spacer: z.strictObject({ size: AmountSchema, coverMin: AmountSchema.nullable() }).nullable(),
+  resin: z
+    .strictObject({
+      a: DecimalText, b: DecimalText, basis: z.enum(["mass", "volume"]), density: AmountSchema, densityA: AmountSchema.nullable(), densityB: AmountSchema.nullable(),
+      film: AmountSchema, wastePct: DecimalText, potLife: PotLifeSchema, batchCap: AmountSchema, spreadRate: AmountSchema, usableShare: DecimalText,
+    })
+    .nullable(),
+  grout: z
+    .strictObject({
+      density: AmountSchema, bagYield: AmountSchema, wastePct: DecimalText, firstLift: AmountSchema, liftMax: AmountSchema, setHours: DecimalText,
+      takeMin: DecimalText, takeMax: DecimalText,
+    })
+    .nullable(),
+  ties: z.strictObject({ spacing: AmountSchema, rating: AmountSchema, factor: DecimalText }).nullable(),
+});
+export type Design = z.infer<typeof DesignSchema>;
 
 export const CORES = ["H", "square", "round"] as const;
 
@@ -110,6 +149,8 @@ export const RequirementSetSchema = z
       clamps: z.int().min(0).max(40),
       bars: z.int().min(0).max(60),
     }),
+    /** Null: nothing is estimated for this type. */
+    design: DesignSchema.nullable().default(null),
     lines: z.array(PlanLineSchema).min(1),
   })
   .superRefine(({ lines }, context) => reportLineFaults(lines, ["lines"], context));
@@ -171,13 +212,13 @@ const CONTRACTOR_ROLES: ReadonlySet<Role> = new Set(["crew member", "crew lead",
 
 /** Rules that judge what the tool works out, with the formula that gives it. */
 const WORKED_OUT_BY: Partial<Record<Rule["form"], NonNullable<Quantity["derived"]>["formula"]>> = {
-  ratio: "ratio error", elapsed: "elapsed", cure: "cure", maturity: "maturity",
+  ratio: "ratio error", elapsed: "elapsed", cure: "cure", maturity: "maturity", "equivalent age": "equivalent age", "pot life": "pot life",
 };
 
 function quantityFaults({ name, rule, derived }: Quantity, ids: ReadonlySet<string>, isBefore: (line: string) => boolean): string[] {
   const item = itemRule(rule);
   const wanted = WORKED_OUT_BY[item.form];
-  const from = item.form === "elapsed" ? item.from.line : item.form === "cure" || item.form === "maturity" ? item.from : null;
+  const from = item.form === "elapsed" ? item.from.line : "from" in item ? item.from : null;
   const fits = wanted ? derived?.formula === wanted : !derived || !Object.values(WORKED_OUT_BY).includes(derived.formula);
   return [
     ...(derived?.from ?? []).filter((source) => !ids.has(source)).map((source) => `${name} is worked out from ${source}, which the point does not measure.`),

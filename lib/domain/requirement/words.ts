@@ -1,8 +1,10 @@
-import { itemRule, type ItemRule, type Rule } from "#lib/domain/requirement/rule";
+import { itemRule, type ItemRule, type PotLife, type Rule } from "#lib/domain/requirement/rule";
 
 /** A requirement as it is shown beside a value: "≥ 7.0 in", "65 … 72 ft·lbf", "100 : 38 by mass, ± 3 %". */
 export function requirementWords(rule: Rule): string {
-  return itemWords(itemRule(rule));
+  const sample = rule.form === "each" ? rule.sample : null;
+  const words = itemWords(itemRule(rule));
+  return sample ? `${words}, ${sample.n} checked, at most ${sample.accept} failing` : words;
 }
 
 function itemWords(rule: ItemRule): string {
@@ -31,6 +33,10 @@ function itemWords(rule: ItemRule): string {
       return `${rule.hours} h at ${rule.referenceC} °C${rule.minimumC === null ? "" : `, ${UNDER_MINIMUM[rule.underMinimum]} under ${rule.minimumC} °C`}`;
     case "maturity":
       return `${rule.degreeHours} °C·h above ${rule.datumC} °C`;
+    case "equivalent age":
+      return `${rule.hours} h of equivalent age at ${rule.referenceC} °C${rule.minimumC === null ? "" : `, ${UNDER_MINIMUM[rule.underMinimum]} under ${rule.minimumC} °C`}`;
+    case "pot life":
+      return `inside the pot life of the batch mixed at point ${rule.from}, ${lifeWords(rule.life)}`;
     case "statement":
       return "stated";
     case "recorded":
@@ -43,6 +49,11 @@ function itemWords(rule: ItemRule): string {
 }
 
 const UNDER_MINIMUM = { pause: "paused", restart: "begun again", void: "void" } as const;
+
+function lifeWords(life: PotLife): string {
+  if (life.kind === "doubling") return `${life.minutes} min at ${life.referenceC} °C, divided by ${life.factor} for each 10 °C more`;
+  return life.rows.map(({ celsius, minutes }) => `${minutes} min at ${celsius} °C`).join(", ");
+}
 
 function elapsedWords({ from, to, atLeastHours, atMostHours }: Extract<ItemRule, { form: "elapsed" }>): string {
   const limits = [atLeastHours && `≥ ${atLeastHours} h`, atMostHours && `≤ ${atMostHours} h`].filter(Boolean).join(", ");

@@ -23,6 +23,12 @@ const MAY: Record<Action, string> = {
   "keep lots": "q",
   "keep people": "qa",
   "add pile": "qa",
+  "import piles": "qa",
+  "change requirement": "e",
+  "draft revision": "qea",
+  "review revision": "q",
+  "approve revision": "e",
+  "keep tides": "lqa",
   "see closeout": "qieoa",
   "issue closeout": "qoa",
 };

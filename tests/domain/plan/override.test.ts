@@ -26,7 +26,7 @@ describe("a requirement of one pile only", () => {
   });
 
   it.each([
-    ["torque", "55", "62", { kind: "quantity", quantity: "torque", rule: { form: "each", of: "bolt", count: 8, rule: { form: "range", min: "55", max: "62", unit: "ft·lbf", inclusiveMin: true, inclusiveMax: true } } }],
+    ["torque", "55", "62", { kind: "quantity", quantity: "torque", rule: { form: "each", of: "bolt", count: 8, sample: null, rule: { form: "range", min: "55", max: "62", unit: "ft·lbf", inclusiveMin: true, inclusiveMax: true } } }],
     ["zone", "48", "", { kind: "quantity", quantity: "zone", rule: { form: "min", limit: "48", unit: "in", inclusive: true } }],
     ["size", "3.0", "", { kind: "quantity", quantity: "size", rule: { form: "nominal", nominal: "3.0", plus: "0.25", minus: "0.25", unit: "in" } }],
     ["rings", "2", "", { kind: "quantity", quantity: "rings", rule: { form: "count", exactly: 2, atLeast: null } }],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { buildPlan, buildProjectPlan, downstream, predecessors, requirementSet, revisionInForce, upstream, type Override, type PlanLine } from "#lib/domain/plan/plan";
+import { buildPlan, downstream, predecessors, requirementSet, revisionInForce, upstream, type Override, type PlanLine } from "#lib/domain/plan/plan";
 import { RevisionSchema, type RequirementSet, type Revision } from "#lib/domain/requirement/set";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
 import { writeRevision } from "#seed/specification";
@@ -82,7 +82,7 @@ describe("what a point stands on", () => {
 
 const embedment: Override = {
   line: "7", drawing: "S-114 rev. 2", words: "Thin cap.",
-  change: { kind: "quantity", quantity: "embedment", rule: { form: "each", of: "bar", count: 6, rule: { form: "min", limit: "8.0", unit: "in", inclusive: true } } },
+  change: { kind: "quantity", quantity: "embedment", rule: { form: "each", of: "bar", count: 6, sample: null, rule: { form: "min", limit: "8.0", unit: "in", inclusive: true } } },
 };
 const toCoverUp: Override = { line: "11", drawing: "S-114 rev. 2", words: "Bent note.", change: { kind: "wait", from: "4", hours: "24" } };
 
@@ -132,7 +132,7 @@ describe("a revision", () => {
   });
 
   it("puts four points on the project sheet; the mock-up needs two releases", () => {
-    const lines = buildProjectPlan(REVISION);
+    const lines = buildPlan({ lines: REVISION.projectLines }, { mark: "", overrides: [] }).lines;
     expect(lines.map(({ line, kind, register }) => [line, kind, register])).toEqual([["P1", "H", null], ["P2", "R", "instruments"], ["P3", "W", "lots"], ["P4", "H", null]]);
     expect(lines[3]?.release).toMatchObject({ roles: ["inspector", "engineer"], all: true });
   });

@@ -2,8 +2,8 @@ import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import type { Member } from "#lib/domain/access/member";
 import { standing } from "#lib/domain/point/attempt";
 import { foldSheet, type OutsidePoint, type PointStatus, type SheetFacts } from "#lib/domain/point/fold";
-import type { Outcome, PointEvent } from "#lib/domain/point/history";
-import { buildPlan, buildProjectPlan, requirementSet, type PlanLine } from "#lib/domain/plan/plan";
+import type { Outcome, PointEvent, Submitted } from "#lib/domain/point/history";
+import { buildPlan, requirementSet, type PlanLine } from "#lib/domain/plan/plan";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
 import type { Role } from "#lib/domain/requirement/set";
 import { writeRevision } from "#seed/specification";
@@ -13,7 +13,7 @@ export const T0: Instant = Date.parse("2026-10-20T10:00:00Z");
 export const ZONE = "America/Halifax";
 export const SHIFT = { startsAt: "06:00", hours: 14 };
 
-export const PROJECT_LINES = buildProjectPlan(REVISION);
+export const PROJECT_LINES = buildPlan({ lines: REVISION.projectLines }, { mark: "", overrides: [] }).lines;
 export const linesOf = (type: "H" | "C" | "T"): PlanLine[] => buildPlan(requirementSet(REVISION, type)!, { mark: "02-A", overrides: [] }).lines;
 export const H = linesOf("H");
 export const lineOf = (id: string, lines: readonly PlanLine[] = [...PROJECT_LINES, ...H]): PlanLine => {
@@ -63,6 +63,11 @@ export class Story {
     return this.later(MINUTE).add({ type: "decided", ...this.place(line), decisionId: `d${this.made}`, submissionId: this.last(line), by, role, outcome });
   }
 
+  /** A revision reaches back to the point, which does not meet it as it stands. */
+  reachBack(line: string, finding: "would fail" | "needs a value" = "would fail"): this {
+    return this.later(MINUTE).add({ type: "requirement changed", ...this.place(line), letter: "C", finding });
+  }
+
   /** Sends and releases each of these points, one after the other. */
   release(...lines: string[]): this {
     for (const line of lines) this.submit(line).decide(line);
@@ -70,7 +75,7 @@ export class Story {
   }
 
   facts(at: Instant = this.now): SheetFacts {
-    return { lines: this.lines, events: this.events, outside: this.outside, registers: { instruments: true, lots: true }, at };
+    return { lines: this.lines, events: this.events, outside: this.outside, registers: { instruments: true, lots: true }, outOfScope: false, at };
   }
 
   fold(at: Instant = this.now): Map<string, PointStatus> {
@@ -89,7 +94,7 @@ export class Story {
   /** The submission last made at a point that stands there, or the last one of all. */
   last(line: string): string {
     const own = standing(lineOf(line, [...PROJECT_LINES, ...this.lines]), this.events.filter((event) => event.line === line));
-    const found = own.trail?.submission ?? this.events.findLast((event) => event.line === line && event.type === "submitted");
+    const found = own.trail?.submission ?? this.events.findLast((event): event is Submitted => event.line === line && event.type === "submitted");
     if (!found) throw new Error(`Nothing was sent at ${line}.`);
     return found.submissionId;
   }

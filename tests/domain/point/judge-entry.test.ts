@@ -2,9 +2,9 @@ import { describe, expect, it } from "vitest";
 import { judgeEntry, type EntryFacts, type Writing } from "#lib/domain/point/judge-entry";
 import { writeProjectLines } from "#lib/domain/plan/catalogue";
 import { atLeast, between, each, photo, quantity, recorded } from "#lib/domain/plan/line-part";
-import { buildProjectPlan, type PlanLine } from "#lib/domain/plan/plan";
+import { buildPlan, type PlanLine } from "#lib/domain/plan/plan";
 
-const [template] = buildProjectPlan({ format: 1, letter: "A", title: "T", sets: [], projectLines: writeProjectLines({ submittals: ["Grout"], hollowMaxIn2: "4" }) });
+const { lines: [template] } = buildPlan({ lines: writeProjectLines({ submittals: ["Grout"], hollowMaxIn2: "4" }) }, { mark: "", overrides: [] });
 const own = (quantities: ReturnType<typeof quantity>[]) => quantities.map((one) => ({ ...one, override: null }));
 
 /** Six bars with their embedment worked out, and a torque in a range. */
@@ -27,6 +27,7 @@ const FACTS: EntryFacts = {
   now: Date.parse("2026-12-02T12:00:00-04:00"),
   instruments: [{ id: "tp", mark: "TP-2", class: "tape", unit: "in", rangeMin: null, rangeMax: null, accuracy: null, calibrations: [{ from: "2026-09-28", dueOn: "2027-03-28" }] }],
   work: {},
+  entries: {},
   readings: [],
   photos: [{ sha256: "a", subject: "bar" }, { sha256: "b", subject: "bar" }],
   documents: [],

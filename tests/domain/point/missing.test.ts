@@ -40,7 +40,7 @@ function missing(id: string, typed: Record<string, Typed>, parts: Partial<Offere
   });
   const { entries, reasons, unitConfirmed, faults } = readEntries(line, raw);
   expect(faults).toEqual([]);
-  const judged = judgePoint(line, entries, { workBegan: T0, workEnded: T0 + HOUR, day: DAY, instruments: INSTRUMENTS, workAt: () => null, readings: [] });
+  const judged = judgePoint(line, entries, { workBegan: T0, workEnded: T0 + HOUR, day: DAY, instruments: INSTRUMENTS, workAt: () => null, entriesAt: () => [], readings: [] });
   const offered: OfferedSubmission = {
     workBegan: T0, workEnded: T0 + HOUR, judged, reasons, unitConfirmed, photos: everyPhoto(id), documents: [], lots: line.lots.map(({ id: use }) => ({ use })), ...parts,
   };

@@ -19,7 +19,7 @@ const instrument = (parts: Partial<InstrumentFacts> = {}): InstrumentFacts => ({
 });
 
 const facts = (parts: Partial<PointFacts> = {}): PointFacts => ({
-  workBegan: T0, workEnded: T0 + HOUR, day: "2026-10-20", instruments: new Map(), workAt: () => null, readings: [], ...parts,
+  workBegan: T0, workEnded: T0 + HOUR, day: "2026-10-20", instruments: new Map(), workAt: () => null, entriesAt: () => [], readings: [], ...parts,
 });
 
 /** Judges what was typed, written as "quantity" or "quantity.item" to text. */
@@ -89,19 +89,19 @@ describe("the dew margin", () => {
 });
 
 describe("the time between two points", () => {
-  const potLife = (mixed: Instant | null, wrapped: Instant): JudgedValue =>
-    one(judged("15", {}, { workEnded: wrapped, workAt: (other, event) => (other === "13" && event === "ended" ? mixed : null) }), "pot-life");
+  const age = (prepared: Instant | null, looked: Instant): JudgedValue =>
+    one(judged("11", {}, { workEnded: looked, workAt: (other, event) => (other === "4" && event === "ended" ? prepared : null) }), "age");
 
   it.each([
-    ["just in time", 90, "meets"],
-    ["a minute late", 91, "fails"],
-  ] as const)("from mixing to the end of the wrap is judged across points: %s", (_what, minutes, verdict) => {
-    expect(potLife(T0, T0 + minutes * MINUTE).verdict).toBe(verdict);
+    ["just in time", 96 * 60, "meets"],
+    ["a minute late", 96 * 60 + 1, "fails"],
+  ] as const)("from preparation to cover-up is judged across points: %s", (_what, minutes, verdict) => {
+    expect(age(T0, T0 + minutes * MINUTE).verdict).toBe(verdict);
   });
 
   it("cannot be told where the other point has no time, or a later one", () => {
-    expect(potLife(null, T0)).toMatchObject({ verdict: "cannot tell", margin: "point 13 has no time for its work" });
-    expect(potLife(T0 + MINUTE, T0)).toMatchObject({ verdict: "cannot tell", margin: "point 13 has a later time for its work" });
+    expect(age(null, T0)).toMatchObject({ verdict: "cannot tell", margin: "point 4 has no time for its work" });
+    expect(age(T0 + MINUTE, T0)).toMatchObject({ verdict: "cannot tell", margin: "point 4 has a later time for its work" });
   });
 
   it("is not measured before the work has ended", () => {

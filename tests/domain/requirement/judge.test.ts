@@ -142,7 +142,8 @@ describe("a requirement in words", () => {
     [{ form: "cure", from: "16", hours: "18", referenceC: "20", minimumC: "8", underMinimum: "pause" }, "18 h at 20 °C, paused under 8 °C"],
     [{ form: "maturity", from: "21", degreeHours: "400", datumC: "0" }, "400 °C·h above 0 °C"],
     [{ form: "any of", rules: [min("1", "in"), { form: "exact", value: "none" }] as never }, "≥ 1 in or none"],
-    [{ form: "each", of: "bar", count: 6, rule: min("7.0", "in") }, "≥ 7.0 in"],
+    [{ form: "each", of: "bar", count: 6, sample: null, rule: min("7.0", "in") }, "≥ 7.0 in"],
+    [{ form: "each", of: "bolt", count: 20, sample: { n: 5, accept: 0 }, rule: min("65", "ft·lbf") }, "≥ 65 ft·lbf, 5 checked, at most 0 failing"],
   ])("%j is %s", (rule, text) => {
     expect(requirementWords(rule)).toBe(text);
   });

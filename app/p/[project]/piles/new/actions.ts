@@ -40,7 +40,7 @@ export async function addOnePile(_before: FormState, form: FormData): Promise<Fo
     faults.push(...overrides.faults);
     if (!read.success || faults.length > 0) throw new DomainError("invalid", faults.length === 1 ? "1 thing stops the pile from being added." : `${faults.length} things stop the pile from being added.`, faults);
     const { latitude, longitude, ...pile } = read.data;
-    await addPile(asking, { ...pile, latitude: latitude || null, longitude: longitude || null, overrides: overrides.read });
+    await addPile(asking, { ...pile, latitude: latitude || null, longitude: longitude || null, overrides: overrides.read, drawn: null });
     back = `/p/${asking.project.code}/piles/${encodeURIComponent(pile.mark)}`;
   });
   if (refusal) return { ...refusal, values: sent };

@@ -18,6 +18,8 @@ export interface DecisionFormProps {
   submissionId: string;
   mode: "decide" | "reopen";
   releaseLabel: string;
+  /** What the plan line says of a release on evidence alone, in words. */
+  evidenceOnly: string;
   groups: readonly QuestionGroup[];
   /** Blocks that no answer lifts. */
   blocks: readonly string[];
@@ -61,7 +63,7 @@ export function DecisionForm(props: DecisionFormProps) {
         </>
       )}
       <h2>{mode === "decide" ? "Decision" : "Reopen"} <small>server-attested: signed with your password, no passkey</small></h2>
-      {mode === "decide" && <HowSeen days={days} values={values} errors={errors} />}
+      {mode === "decide" && <HowSeen days={days} values={values} errors={errors} note={props.evidenceOnly} />}
       <div className="decision-acts">
         {mode === "decide" && <ReleaseButton label={props.releaseLabel} reason={reason} lasting={props.blocks.length > 0} pending={pending} />}
         <details className="refuse" open={refused || undefined}>
@@ -80,10 +82,11 @@ export function DecisionForm(props: DecisionFormProps) {
 }
 
 /** What every decision says besides its outcome. */
-function HowSeen({ days, values, errors }: { days: DecisionFormProps["days"]; values: Record<string, string>; errors: Record<string, string> }) {
+function HowSeen({ days, values, errors, note }: { days: DecisionFormProps["days"]; values: Record<string, string>; errors: Record<string, string>; note?: string }) {
   return (
     <div className="decision-fields">
       <Choice id="seen-as" legend="How did you see it?" name="seenAs" options={SEEN} chosen={values.seenAs} error={errors.seenAs} inRow />
+      {note && <p className="letter">{note}</p>}
       <DayChoice days={days} values={values} error={errors.observedOn} />
       <Field id="password" label="Your password, again" error={errors.password}>
         {(control) => <input {...control} type="password" name="password" autoComplete="current-password" />}

@@ -139,7 +139,7 @@ function Answer({ view, context, place, mark }: { view: DecisionView; context: P
     action: decide.bind(null, place), id, submissionId: submission!.id, groups: view.questions, blocks: view.blocks,
     photos: photos.map(({ judged }) => judged),
     needs: view.needs, hold: kind === "H", days: daysOf(context), standsOnIt: view.standsOnIt,
-    releaseLabel: view.state === "in doubt" ? "Release again" : "Release",
+    releaseLabel: view.state === "in doubt" ? "Release again" : "Release", evidenceOnly: view.evidenceOnly,
   };
   if (may.notDecide === null) return <DecisionForm {...form} mode="decide" />;
   const last = view.history.at(-1)?.submissions.at(-1)?.stamps.at(-1);

@@ -7,6 +7,7 @@ import type { AskView } from "#lib/services/entry-view";
 import { DimensionLine } from "../../../../_ui/dimension-line";
 import { ValueVerdictMark } from "../../../../_ui/mark";
 import { useEntry } from "./entry-state";
+import { Keypad } from "./keypad";
 import { besideName, intent } from "./fields";
 
 /** One quantity: what it needs, what it is read with, and a row for each value with its verdict beside it. */
@@ -27,6 +28,7 @@ export function Ask({ ask }: { ask: AskView }) {
         ))}
       </div>
       {ask.instrument && <InstrumentField ask={ask} />}
+      {ask.entry.kind === "measured" && <Keypad ask={ask} derived={derivedHere ?? null} />}
       <ol className={ask.of === null ? "rows rows-single" : "rows"}>
         {rows(ask.id).map((item) => <Row key={item ?? "only"} ask={ask} derived={derivedHere ?? null} item={item} />)}
       </ol>

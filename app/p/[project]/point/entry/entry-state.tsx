@@ -34,6 +34,8 @@ interface EntryState {
   sending: boolean;
   keeping: Keeping;
   press(asked: string): void;
+  /** Puts a text into a field, as the keypad does. */
+  set(name: string, text: string): void;
   setAside: readonly string[];
   put(photo: string, aside: boolean): void;
   /** For the form: works before its scripts do. */
@@ -174,6 +176,7 @@ export function EntryRoom({ view, point, person, children }: { view: EntryView; 
     press: (asked) => {
       for (const [name, text] of Object.entries(changed(fields, asked, view))) setValue(name, text, { shouldDirty: true });
     },
+    set: (name, text) => setValue(name, text, { shouldDirty: true }),
     put: (photo, aside) => setSetAside((before) => (aside ? [...before.filter((one) => one !== photo), photo] : before.filter((one) => one !== photo))),
     action: dispatchAction,
     dispatch: (form) => startSending(() => dispatchAction(form)),

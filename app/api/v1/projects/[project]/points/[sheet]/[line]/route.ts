@@ -3,7 +3,7 @@ import { json, projectRoute } from "#lib/edge/route";
 import { releaseBlockWords } from "#lib/domain/point/release";
 import { requirementWords } from "#lib/domain/requirement/words";
 import { blocksOf, standingSubmission } from "#lib/services/decide-point";
-import { getLine, loadSheet } from "#lib/services/sheet";
+import { getLine, loadSheet, namedRevision } from "#lib/services/sheet";
 import { blockWords } from "#lib/services/submit-point";
 
 /** The plan line, where the point stands, what stands submitted at it, and what blocks its release by who asks. */
@@ -22,7 +22,7 @@ export const GET = projectRoute("see project", async ({ asking: { house, project
     attempt: status.attempt,
     mayBegin: status.mayBegin,
     blocks: status.blocks.map((block) => blockWords(block, project.zone)),
-    revision: { letter: sheet.revision.letter, digest: sheet.revision.digest },
+    revision: namedRevision(sheet, line.line),
     quantities: line.quantities.map(({ id, name, rule, instrument, derived, override }) => ({ id, name, requirement: requirementWords(rule), rule, instrument, derived, override })),
     photos: line.photos,
     documents: line.documents,
