@@ -3,7 +3,8 @@ import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import { PHOTO_FLAGS } from "#lib/domain/photo/flag";
 import { REASON_CODES } from "#lib/domain/point/history";
-import { itemName, upstream, type PlanLine, type PlanQuantity, overridesAt } from "#lib/domain/plan/plan";
+import { itemName, jacketOf, upstream, type PlanLine, type PlanQuantity, overridesAt } from "#lib/domain/plan/plan";
+import { requirementWords } from "#lib/domain/requirement/words";
 import { RENDITION_PX, originalPath, renditionPath } from "#lib/photos/store";
 import { FileNames } from "#lib/closeout/file-name";
 import type {
@@ -143,7 +144,7 @@ class RecordWriter {
     const { sheet, acceptance } = packed;
     const { pile, set } = sheet;
     if (!pile || !set) throw new Error("The project sheet is no pile.");
-    const { jacket } = set;
+    const jacket = jacketOf(set, overridesAt(pile.overrides, null));
     return {
       mark: pile.mark,
       typeWords: set.name,
@@ -154,7 +155,7 @@ class RecordWriter {
       position: pile.latitude === null || pile.longitude === null ? null : { latitude: pile.latitude, longitude: pile.longitude },
       facts: [
         { name: "Jacket", words: `${jacket.insideDiameterIn} in inside × ${jacket.heightIn} in, ${jacket.layers} layers` },
-        { name: "Requirement set", words: `revision ${sheet.revision.letter}, ${siteTime(sheet.revision.appliesFrom, this.zone).date}` },
+        { name: "Requirement set", words: `revision ${sheet.revision.letter}, ${siteTime(sheet.revision.appliesFrom, this.zone).date}${otherRevisions(sheet)}` },
         { name: "Lots", words: lotWords(sheet) || "none recorded" },
         ...overridesAt(pile.overrides, null).map(({ drawing, words }) => ({ name: `Drawing ${drawing}`, words })),
       ],
@@ -265,7 +266,7 @@ function quantitiesOf(line: PlanLine, { judged }: Submission): QuantityRecord[] 
 function singleRow(quantity: PlanQuantity, { item, requirement, measured, verdict, margin, instrument, mark }: Judged): QuantityRecord {
   return {
     name: itemName(quantity, item),
-    requirementWords: requirement,
+    requirementWords: ownRequirement(quantity, requirement),
     measuredWords: measured,
     verdict,
     marginWords: verdict === "meets" ? null : margin || null,
@@ -280,13 +281,24 @@ function togetherRow(quantity: PlanQuantity, judged: readonly Judged[]): Quantit
   const [first] = judged;
   return {
     name: `${quantity.name}, ${judged.length} × ${quantity.rule.form === "each" ? quantity.rule.of : "value"}`,
-    requirementWords: first?.requirement ?? "",
+    requirementWords: ownRequirement(quantity, first?.requirement ?? ""),
     measuredWords: least === most ? least : `${least.split(" ")[0]} … ${most}`,
     verdict: first?.verdict ?? null,
     marginWords: null,
     instrument: [...new Set(judged.map(({ instrument }) => instrument).filter(Boolean))].join(", ") || null,
     mark: null,
   };
+}
+
+/** A requirement that holds on this pile only stands with its drawing and what the type asks for. */
+function ownRequirement({ override }: PlanQuantity, requirement: string): string {
+  return override ? `${requirement} (this pile only: ${override.drawing}; type: ${requirementWords(override.was)})` : requirement;
+}
+
+/** The points that stand under another revision than the pile began with: "; points 12, 15 under revision C". */
+function otherRevisions(sheet: Sheet): string {
+  const letters = [...new Set(sheet.lines.map(({ line }) => revisionOf(sheet, line).letter))].filter((letter) => letter !== sheet.revision.letter);
+  return letters.map((letter) => `; points ${sheet.lines.filter(({ line, notApplicable }) => !notApplicable && revisionOf(sheet, line).letter === letter).map(({ line }) => line).join(", ")} under revision ${letter}`).join("");
 }
 
 function lotWords(sheet: Sheet): string {
@@ -308,6 +320,7 @@ function clockWords(sheet: Sheet, line: PlanLine, zone: string): string[] {
 function elevationOf(sheet: Sheet): ElevationData | null {
   const { set } = sheet;
   if (!set) return null;
+  const jacket = jacketOf(set, overridesAt(sheet.pile?.overrides ?? [], null));
   const level = (id: string): number | null => {
     const identity = sheet.lines.find((line) => line.gate !== "is the gate" && line.quantities.some((quantity) => quantity.id === id) && upstream(sheet.lines, line).length > 0);
     const submission = [...sheet.history.submissions.values()].findLast((one) => one.line === identity?.line);
@@ -319,8 +332,8 @@ function elevationOf(sheet: Sheet): ElevationData | null {
   return {
     topFt,
     bottomFt,
-    jacketHeightIn: Number(set.jacket.heightIn),
-    insideDiameterIn: Number(set.jacket.insideDiameterIn),
+    jacketHeightIn: Number(jacket.heightIn),
+    insideDiameterIn: Number(jacket.insideDiameterIn),
     core: set.core,
     coreWidthIn: Number(set.coreWidthIn),
   };

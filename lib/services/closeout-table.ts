@@ -1,8 +1,11 @@
 import { siteTime } from "#lib/domain/clock/site-time";
+import { overridesAt } from "#lib/domain/plan/plan";
 import type { CellValue, ColumnDef, Table } from "#lib/closeout/package-input";
+import type { Submission } from "#lib/db/point-record";
 import type { MemberOnFile, Project } from "#lib/db/project";
 import type { Instrument, Lot } from "#lib/db/register";
 import type { PackedSheet } from "#lib/services/closeout-package";
+import { revisionOf } from "#lib/services/sheet";
 
 interface TableFacts {
   project: Project;
@@ -57,9 +60,10 @@ function pointsTable({ sheets }: TableFacts): Table {
   return table("points", "Every point of every sheet", [
     PILE, POINT, text("name", "Name of the point"), text("kind", "H hold, W witness, R record"), text("state", "State of the point"), ATTEMPT,
     text("notApplicable", "Stated reason where it does not apply", true), text("after", "Points it stands on"), text("releasedBy", "Who may release it"),
+    text("revision", "Requirement revision that it stands under"),
   ], sheets.flatMap((packed) => packed.sheet.lines.map((line) => {
     const status = packed.sheet.folded.get(line.line);
-    return [markOf(packed), line.line, line.name, line.kind, status?.state ?? "not open", status?.attempt ?? 1, line.notApplicable, line.after.join(" "), line.release.roles.join(line.release.all ? " and " : " or ")];
+    return [markOf(packed), line.line, line.name, line.kind, status?.state ?? "not open", status?.attempt ?? 1, line.notApplicable, line.after.join(" "), line.release.roles.join(line.release.all ? " and " : " or "), revisionOf(packed.sheet, line.line).letter];
   })));
 }
 
@@ -78,6 +82,7 @@ function measurementsTable({ sheets }: TableFacts): Table {
     PILE, POINT, ATTEMPT, text("quantity", "What was measured"), whole("item", "Number of the bar, bolt, ring or lift", true), text("requirement", "Requirement in words"),
     text("measured", "Value as entered, with its unit"), text("typed", "Text as typed", true), text("unit", "Unit as entered", true), text("si", "Value in SI, decimal", true),
     text("verdict", "meets / meets, inside uncertainty / fails / cannot tell / not measured / recorded"), text("margin", "Margin in words"), text("instrument", "Mark of the instrument"), text("mark", "Second mark, such as instrument overdue"),
+    text("thisPileOnly", "Drawing that changes the requirement on this pile, with its words", true),
   ], sheets.flatMap((packed) => [...packed.sheet.history.submissions.values()].flatMap((one) => {
     const line = packed.sheet.lines.find((known) => known.line === one.line);
     return one.judged.map((value) => {
@@ -85,10 +90,16 @@ function measurementsTable({ sheets }: TableFacts): Table {
       const measured = entry?.kind === "measured" ? entry.measured : null;
       return [
         markOf(packed), one.line, one.attempt, line?.quantities.find(({ id }) => id === value.quantity)?.name ?? value.quantity, value.item, value.requirement, value.measured,
-        measured?.text ?? null, measured?.unit ?? null, measured?.si ?? null, value.verdict ?? "recorded", value.margin, value.instrument, value.mark,
+        measured?.text ?? null, measured?.unit ?? null, measured?.si ?? null, value.verdict ?? "recorded", value.margin, value.instrument, value.mark, ownDrawing(packed, one, value.quantity),
       ];
     });
   })));
+}
+
+/** The drawing that changed a requirement on one pile when something was sent; null where the type's own held. */
+function ownDrawing({ sheet: { pile } }: PackedSheet, { line, seq }: Submission, quantity: string): string | null {
+  const own = overridesAt(pile?.overrides ?? [], seq).find((one) => one.line === line && one.change.kind === "quantity" && one.change.quantity === quantity);
+  return own ? `${own.drawing}: ${own.words}` : null;
 }
 
 function photosTable(facts: TableFacts): Table {

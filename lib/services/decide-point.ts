@@ -9,6 +9,7 @@ import type { PointStatus } from "#lib/domain/point/fold";
 import { startedBeforeRelease } from "#lib/domain/point/window";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { judgePoint, type JudgedValue, worstAtPoint } from "#lib/domain/requirement/judge-point";
+import { markLimit } from "#lib/domain/requirement/instrument";
 import { lotMark } from "#lib/domain/requirement/lot";
 import { DomainError, type Fault } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
@@ -45,7 +46,7 @@ export async function standingSubmission(tx: Tx, sheet: Sheet, lineId: string, s
   const sent = new Map(submission.photos.map((photo) => [photo.id, photo]));
   const onFile = (await listPhotos(tx, sheet.id, line.line)).filter(({ id: photoId }) => sent.has(photoId));
   const photos = await markRepeats(tx, sheet, line.line, viewPhotos(sheet, line, onFile, { attempt: submission.attempt, beforeSeq: submission.seq }));
-  const marks = judged.flatMap(({ quantity, instrument, mark }) => (mark ? [{ quantity: quantity.name, instrument: instrument?.mark ?? "", mark }] : []));
+  const marks = judged.flatMap(({ quantity, instrument, mark }) => (mark ? [{ quantity: quantity.name, instrument: instrument?.mark ?? "", mark, limit: markLimit(mark, quantity) }] : []));
   const questions = [...questionsOf(photos, [...marks, ...lotMarks(sheet, line, submission)]), ...sequenceQuestions(sheet, line, submission)];
   return { line, status, submission, judged, photos, questions };
 }

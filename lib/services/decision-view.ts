@@ -18,7 +18,7 @@ import { decisionSequence, type DecisionSequence } from "#lib/services/decision-
 import { decisionValues, type DecisionValue } from "#lib/services/decision-values";
 import { valueName } from "#lib/services/exceptions";
 import { coveringLine, doubtWords, firstWait } from "#lib/services/round-view";
-import { getLine, type Sheet } from "#lib/services/sheet";
+import { getLine, revisionOf, type Sheet } from "#lib/services/sheet";
 import { dayWords } from "#lib/services/words";
 
 export interface DecisionView {
@@ -118,6 +118,12 @@ function shownSubmission(sheet: Sheet, lineId: string): string | undefined {
   return standing.trail?.submission.submissionId ?? last?.submission.submissionId;
 }
 
+/** The revision that a submission was made under, and the one that it is held against now where a later one reached back. */
+function revisionWords(sheet: Sheet, { line }: PlanLine, letter: string): string {
+  const now = revisionOf(sheet, line).letter;
+  return now === letter ? letter : `${letter}, held against ${now}`;
+}
+
 async function attemptBefore(tx: Tx, sheet: Sheet, { line, submission, status }: Standing): Promise<Standing | null> {
   const earlier = status.standing.attempts.filter(({ number }) => number < submission.attempt).flatMap(({ submissions }) => submissions).filter(({ withdrawn }) => !withdrawn);
   const last = earlier.at(-1)?.submission.submissionId;
@@ -166,7 +172,7 @@ async function submissionView(tx: Tx, sheet: Sheet, line: PlanLine, { submission
     work: `${when(submission.workBegan)} to ${when(submission.workEnded)}`,
     words: submission.words,
     checked: check && status.standing.checked ? `checked by ${named(check.by)} ${formatWhen(check.at, zone, { short: true })}` : null,
-    revision: submission.revision.letter,
+    revision: revisionWords(sheet, line, submission.revision.letter),
     lots: submission.lots.map(({ use, lotId }) => {
       const lot = sheet.lots.find(({ id }) => id === lotId);
       const expired = lot?.expiresOn !== undefined && lot.expiresOn !== null && lot.expiresOn < day;

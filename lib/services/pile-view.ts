@@ -8,7 +8,8 @@ import { gateStands } from "#lib/domain/point/gate";
 import { pileState } from "#lib/domain/point/pile-state";
 import { submittingRole } from "#lib/domain/point/may";
 import type { PileState, PointKind, PointState } from "#lib/domain/point/state";
-import type { PlanLine } from "#lib/domain/plan/plan";
+import { JACKET_WORDS } from "#lib/domain/plan/override";
+import { jacketOf, overridesAt, type PlanLine } from "#lib/domain/plan/plan";
 import { fromSi, type Unit } from "#lib/domain/quantity/unit";
 import type { RequirementSet } from "#lib/domain/requirement/set";
 import { requirementWords } from "#lib/domain/requirement/words";
@@ -19,7 +20,8 @@ import { listAcceptances, type Acceptance } from "#lib/db/pile";
 import { listMembers } from "#lib/db/project";
 import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
 import { viewPhotos } from "#lib/services/evidence";
-import type { Sheet } from "#lib/services/sheet";
+import { doubtWords } from "#lib/services/round-view";
+import { revisionOf, type Sheet } from "#lib/services/sheet";
 import { blockWords } from "#lib/services/submit-point";
 
 export interface PointRowView {
@@ -123,7 +125,7 @@ export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<Pi
     next: nextOf(points),
     clocks: [...clocks.values()],
     waits: waitsOf(sheet),
-    overrides: overridesOf(sheet.lines),
+    overrides: [...overridesOf(sheet.lines), ...jacketOverrides(sheet)],
     sequence: sequenceOf(sheet, clocks, photoViews),
     acceptance: {
       open: can(member, "accept pile", project.id) && state !== "accepted" && applicable.every((point) => point.state === "released"),
@@ -145,9 +147,15 @@ function rowOf(sheet: Sheet, line: PlanLine, member: Member, drafts: ReadonlySet
     kind: line.kind,
     name: line.name,
     state: drafted ? "draft" : status.state,
-    second: secondOf(sheet, line, status, clock),
+    second: [secondOf(sheet, line, status, clock), otherRevision(sheet, line)].filter(Boolean).join(", "),
     workable: status.mayBegin && !waiting && (submittingRole(line, member) !== null || member.roles.includes("crew member")) && !(line.gate === "is the gate" && gateNow(sheet)),
   };
+}
+
+/** The revision that a point stands under, where that is not the pile's own; empty where it is. */
+function otherRevision(sheet: Sheet, { line, notApplicable }: PlanLine): string {
+  const { letter } = revisionOf(sheet, line);
+  return letter === sheet.revision.letter || notApplicable ? "" : `revision ${letter}`;
 }
 
 function gateNow({ lines, folded, at, project }: Sheet): boolean {
@@ -171,7 +179,7 @@ function secondOf(sheet: Sheet, line: PlanLine, status: PointStatus, clock: Cloc
     case "rejected":
       return status.blocks.length > 0 ? blocksShort(status) : `attempt ${status.attempt} may begin`;
     case "in doubt":
-      return "something it stands on was taken back";
+      return doubtWords(sheet, line);
     case "expired":
       return `${status.runningWaits.find(({ over }) => over)?.wait.name ?? "maximum wait"} has run out: re-check`;
     case "open":
@@ -225,10 +233,16 @@ function overridesOf(lines: readonly PlanLine[]): OverrideView[] {
   ]);
 }
 
+function jacketOverrides({ pile, set }: Sheet): OverrideView[] {
+  return overridesAt(pile?.overrides ?? [], null).flatMap(({ line, change, drawing, words }) =>
+    change.kind === "jacket" ? [{ line, what: JACKET_WORDS[change.field], was: String(set?.jacket[change.field] ?? ""), now: change.value, drawing, words }] : [],
+  );
+}
+
 // ---- the elevation --------------------------------------------------------------------------------------------------
 
 function elevationOf(sheet: Sheet, set: RequirementSet): PileView["elevation"] {
-  const { jacket } = set;
+  const jacket = jacketOf(set, overridesAt(sheet.pile?.overrides ?? [], null));
   const sent = (line: string): boolean => Boolean(sheet.folded.get(line)?.standing.trail);
   const water = measured(sheet, "1", "water", "ft")[0];
   return {

@@ -12,7 +12,7 @@ import type { Tx } from "#lib/db/client";
 import { listMembers } from "#lib/db/project";
 import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
 import { blocksInWords } from "#lib/services/pile-view";
-import { clockOf, getLine, type Sheet } from "#lib/services/sheet";
+import { clockOf, getLine, revisionOf, type Sheet } from "#lib/services/sheet";
 
 /** Which side of a point a member sees. */
 export type PointFace = "entry" | "received" | "decision" | "planned";
@@ -50,6 +50,8 @@ export interface PointHeadView {
   cautions: readonly string[];
   /** Who sends and who releases, in words. */
   hands: string;
+  /** The revision that the point stands under, where that is not the pile's own. */
+  otherRevision: string | null;
   stamps: StampView[];
   clock: ClockView | null;
   waits: string[];
@@ -75,9 +77,10 @@ export async function pointHead(tx: Tx, sheet: Sheet, lineId: string): Promise<P
     blocks: blocksInWords(sheet, status),
     cautions: cautionsAt(line.line),
     hands: whoSends(line),
+    otherRevision: revisionOf(sheet, lineId).letter === sheet.revision.letter ? null : revisionOf(sheet, lineId).letter,
     stamps: stampsOf(sheet, lineId, status, nameOf),
     clock: clockView(sheet, line),
-    waits: waits.map(({ wait, until, over }) => `${wait.name}, at most ${wait.hours} h: ${over ? "ran out" : "until"} ${whenNear(until, zone, sheet.at)}`),
+    waits: waits.map(({ wait, until, over }) => `${wait.name}, at most ${wait.hours} h${wait.override ? ` (this pile only: ${wait.override.drawing}, type: ${wait.override.was} h)` : ""}: ${over ? "ran out" : "until"} ${whenNear(until, zone, sheet.at)}`),
   };
 }
 

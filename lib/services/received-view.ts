@@ -2,6 +2,7 @@ import { can } from "#lib/domain/access/can";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { itemName } from "#lib/domain/plan/plan";
+import { requirementWords } from "#lib/domain/requirement/words";
 import type { Tx } from "#lib/db/client";
 import { listDocuments, listPhotos } from "#lib/db/evidence";
 import { listMembers } from "#lib/db/project";
@@ -19,7 +20,7 @@ export interface ReceivedView {
   digest: string;
   seq: number;
   words: string;
-  values: { name: string; judged: Judged; reason: string | null }[];
+  values: { name: string; judged: Judged; reason: string | null; override: { drawing: string; was: string } | null }[];
   photos: (PhotoWords & { name: string })[];
   documents: string[];
   lots: string[];
@@ -53,7 +54,7 @@ export async function receivedView(tx: Tx, sheet: Sheet, lineId: string, member:
     values: submission.judged.map((judged) => {
       const quantity = line.quantities.find(({ id }) => id === judged.quantity);
       const reason = submission.reasons.find((one) => one.quantity === judged.quantity && (one.item === judged.item || one.item === null));
-      return { name: quantity ? itemName(quantity, judged.item) : judged.quantity, judged, reason: reason?.words ?? null };
+      return { name: quantity ? itemName(quantity, judged.item) : judged.quantity, judged, reason: reason?.words ?? null, override: quantity?.override ? { drawing: quantity.override.drawing, was: requirementWords(quantity.override.was) } : null };
     }),
     photos: views.map((view) => ({ ...photoWords(view, zone), name: line.photos.find(({ id }) => id === view.photo.subject)?.name ?? view.photo.subject })),
     documents: documents.filter(({ id }) => submission.documents.some((one) => one.id === id)).map(({ title }) => title),

@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import type { Revision } from "#lib/domain/requirement/set";
 import { atMost, quantity } from "#lib/domain/plan/line-part";
 import { readArchive } from "#lib/db/archive";
@@ -17,15 +17,21 @@ import { CODE, smallProject, type SmallProject } from "#tests/services/small-pro
 
 let small: SmallProject;
 let c: Revision;
-beforeEach(async () => {
+
+/** One pile up to its last look and one begun under revision B, and revision C reviewed. */
+async function begin(): Promise<void> {
   small = await smallProject();
   await small.bringToLastLook("02-A");
   await small.sendPreparation("02-B", ["2.6", "2.6", "2.7", "3.0"]);
   c = await nextRevision(small, stricter);
-  await keepDraft(small, c);
-  await reviewed(small, c);
-});
-afterEach(() => small.close());
+  await draftReviewed(c);
+}
+const close = (): Promise<void> => small.close();
+
+async function draftReviewed(revision: Revision): Promise<void> {
+  await keepDraft(small, revision);
+  await reviewed(small, revision);
+}
 
 const states = async (mark: string, ...lines: string[]) => {
   const { folded } = await small.sheet(mark);
@@ -37,6 +43,9 @@ const letters = async (mark: string, ...lines: string[]) => {
 };
 
 describe("the impact of a revision", () => {
+  beforeAll(begin);
+  afterAll(close);
+
   it("holds every signed point against the changed lines, with what it measured, and writes nothing", async () => {
     const seq = (await readArchive(small.house.db.read, CODE)).logLines.length;
     const { signed, difference } = await look(small, c);
@@ -59,6 +68,9 @@ describe("the impact of a revision", () => {
 });
 
 describe("a revision issued in the middle of a project", () => {
+  beforeEach(begin);
+  afterEach(close);
+
   it("leaves what is signed under its revision, moves what is open, and judges nothing again", async () => {
     await issue(small, await look(small, c), { "4": "open points", "5": "open points", "13": "open points" });
     expect(await states("02-A", "4", "5", "10")).toEqual(["released", "released", "released"]);
@@ -90,6 +102,7 @@ describe("a revision issued in the middle of a project", () => {
     // It fails now, so nobody releases it as it is: the inspector rejects it, and it is made anew.
     expect(await refusedWith(small.decide("inspector", "02-A", "4", "release"))).toMatchObject({ code: "blocked" });
     await small.decide("inspector", "02-A", "4", "reject", { codes: ["MEAS"], words: "Revision C." });
+    small.later(30);
     await small.sendPreparation("02-A", ["2.9", "2.9", "2.9", "3.0"]);
     await small.check("02-A", "4");
     await small.decide("inspector", "02-A", "4", "release");
@@ -118,7 +131,7 @@ describe("a revision issued in the middle of a project", () => {
     const member = await small.member("inspector");
     const view = await pileView(small.house.db.read, await small.sheet("02-A"), member);
     expect(view.points.filter(({ line }) => ["5", "13"].includes(line)).map(({ second }) => second)).toEqual([expect.not.stringContaining("revision"), expect.stringContaining("revision C")]);
-    expect(await decisionView(small.house.db.read, await small.sheet("02-A"), "4", member)).toMatchObject({ revision: "B" });
+    expect(await decisionView(small.house.db.read, await small.sheet("02-A"), "4", member)).toMatchObject({ submission: { revision: "B" } });
   });
 
   it("is on record with the review, the words, the answers and the impact that was shown, and the draft is gone", async () => {
@@ -148,9 +161,8 @@ describe("a revision issued in the middle of a project", () => {
   });
 
   it("gives the same tables again from the log alone", async () => {
-    const smaller = await nextRevision(small, (line) => (line.line === "15" ? null : line.line === "26" ? { ...line, after: ["13"] } : stricter(line)));
-    await keepDraft(small, smaller);
-    await reviewed(small, smaller);
+    const smaller = await nextRevision(small, (line) => (line.line === "15" ? null : line.line === "26" ? { ...line, after: ["13"] } : stricter({ ...line, hiddenBy: line.hiddenBy.filter((id) => id !== "15") })));
+    await draftReviewed(smaller);
     await issue(small, await look(small, smaller), { "4": "retroactive", "15": "open points", "26": "open points" });
     small.later(10);
     await small.decide("inspector", "02-A", "4", "reject", { codes: ["MEAS"], words: "Revision C." });
@@ -166,14 +178,8 @@ describe("a revision issued in the middle of a project", () => {
 });
 
 describe("a revision is not issued", () => {
-  it("when something was signed since the engineer looked", async () => {
-    const seen = await look(small, c);
-    await small.sendPreparation("02-C", ["2.4", "2.6", "2.5", "3.0"]);
-    expect(await refusedWith(issue(small, seen, {}))).toMatchObject({ code: "conflict", message: expect.stringContaining("look again") });
-    expect(await small.house.db.read.revision.count()).toBe(1);
-    await issue(small, await look(small, c), {});
-    expect(await small.house.db.read.revision.count()).toBe(2);
-  });
+  beforeAll(begin);
+  afterAll(close);
 
   it.each([["the QC manager", "qc"], ["the inspector", "inspector"], ["the owner", "owner"], ["the crew", "crew"]] as const)("by %s", async (_name, who) => {
     expect(await refusedWith(issue(small, await look(small, c), {}, {}, who))).toMatchObject({ code: "not-allowed" });
@@ -181,25 +187,6 @@ describe("a revision is not issued", () => {
 
   it("without the engineer's password", async () => {
     expect(await refusedWith(issue(small, await look(small, c), {}, { password: "guess" }))).toMatchObject({ code: "invalid", faults: [{ field: "password" }] });
-  });
-
-  it("when nobody has reviewed it, and when the review sent it back", async () => {
-    const other = await nextRevision(small, stricter, "Another title");
-    await small.house.db.write((tx) => tx.revisionDraft.deleteMany());
-    expect(await refusedWith(issue(small, await look(small, c), {}))).toMatchObject({ code: "not-found" });
-    await keepDraft(small, c);
-    await reviewed(small, c, "sent back");
-    expect(await refusedWith(issue(small, await look(small, c), {}))).toMatchObject({ code: "blocked", message: expect.stringContaining("sent back") });
-    await reviewed(small, other);
-    expect(await refusedWith(issue(small, await look(small, c), {}))).toMatchObject({ code: "blocked", message: expect.stringContaining("changed after it was reviewed") });
-  });
-
-  it("when the draft changed after it was reviewed, until it is reviewed again", async () => {
-    const changed = { ...c, title: "More of it, and a word" };
-    await keepDraft(small, changed);
-    expect(await refusedWith(issue(small, await look(small, changed), {}))).toMatchObject({ code: "blocked", message: expect.stringContaining("changed after it was reviewed") });
-    await reviewed(small, changed);
-    expect((await issue(small, await look(small, changed), {})).letter).toBe("C");
   });
 
   it.each([
@@ -216,16 +203,36 @@ describe("a revision is not issued", () => {
 
   it("when it asks for the same as the one before", async () => {
     const same = await nextRevision(small, (line) => line);
-    await keepDraft(small, same);
-    await reviewed(small, same);
+    await draftReviewed(same);
     expect(await refusedWith(issue(small, await look(small, same), {}))).toMatchObject({ code: "blocked", message: expect.stringContaining("asks for the same") });
+    await draftReviewed(c);
   });
 
-  it("before the one that was approved last applies", async () => {
+  it("when nobody has reviewed it as it stands: not there, sent back, or changed since", async () => {
+    const changed = { ...c, title: "More of it, and a word" };
+    await keepDraft(small, changed);
+    expect(await refusedWith(issue(small, await look(small, changed), {}))).toMatchObject({ code: "blocked", message: expect.stringContaining("changed after it was reviewed") });
+    await reviewed(small, changed, "sent back");
+    expect(await refusedWith(issue(small, await look(small, changed), {}))).toMatchObject({ code: "blocked", message: expect.stringContaining("sent back") });
+    await small.house.db.write((tx) => tx.revisionDraft.deleteMany());
+    expect(await refusedWith(issue(small, await look(small, changed), {}))).toMatchObject({ code: "not-found" });
+    const unread = { ...c, letter: "D" };
+    await keepDraft(small, unread);
+    expect(await refusedWith(issue(small, await look(small, unread), {}, { letter: "D" }))).toMatchObject({ code: "blocked", message: expect.stringContaining("not reviewed yet") });
+    await draftReviewed(c);
+  });
+
+  it("when something was signed since the engineer looked, and is after another look", async () => {
+    const seen = await look(small, c);
+    await small.sendPreparation("02-C", ["2.4", "2.6", "2.5", "3.0"]);
+    expect(await refusedWith(issue(small, seen, {}))).toMatchObject({ code: "conflict", message: expect.stringContaining("look again") });
+    expect(await small.house.db.read.revision.count()).toBe(1);
     await issue(small, await look(small, c), {}, { appliesFrom: "2026-12-09T07:00" });
+    expect(await small.house.db.read.revision.count()).toBe(2);
+
+    // The next one may not begin before this one does.
     const d = await nextRevision(small, (line) => (line.line === "15" ? { ...line, name: "Wrap, two layers" } : line));
-    await keepDraft(small, d);
-    await reviewed(small, d);
+    await draftReviewed(d);
     const error = await refusedWith(issue(small, await look(small, d), {}, { letter: "D", appliesFrom: "2026-12-08T07:00" }));
     expect([error.code, error.faults.map(({ field }) => field)]).toEqual(["invalid", ["appliesFrom"]]);
   });

@@ -16,6 +16,7 @@ import { recordTemperature } from "#lib/services/record-temperature";
 import { loadSheet } from "#lib/services/sheet";
 import { submitPoint } from "#lib/services/submit-point";
 import { refusedWith } from "#tests/services/refused";
+import { issue, keepDraft, look, nextRevision, reviewed, stricter } from "#tests/services/revised-project";
 import { CODE, smallProject, ZONE, type SmallProject } from "#tests/services/small-project";
 import { photoTakenAt } from "#tests/services/whole-pile";
 
@@ -96,13 +97,16 @@ describe("the registers", () => {
 });
 
 describe("a revision", () => {
-  it("is approved by the engineer alone, and begun piles stay under the one they began with", async () => {
+  it("is approved by the engineer alone where a project is opened with it; the next one is issued from a reviewed draft, and begun piles stay under the one they began with", async () => {
     const { revision } = (await small.sheet("02-A")).revision;
-    const next = { ...structuredClone(revision), letter: "C", title: "More area left" };
+    const next = { ...structuredClone(revision), letter: "C" };
     expect(await refusal(approveRevision(small.as("qc"), { id: "rev-c", revision: next, appliesFrom: small.clock.now }))).toMatchObject({ code: "not-allowed" });
+    expect(await refusal(approveRevision(small.as("engineer"), { id: "rev-c", revision: next, appliesFrom: small.clock.now }))).toMatchObject({ code: "conflict" });
     await small.sendPreparation("02-A");
-    small.later(60);
-    await approveRevision(small.as("engineer"), { id: "rev-c", revision: next, appliesFrom: small.clock.now - HOUR / 4 });
+    const c = await nextRevision(small, stricter);
+    await keepDraft(small, c);
+    await reviewed(small, c);
+    await issue(small, await look(small, c), {});
     expect([(await small.sheet("02-A")).revision.letter, (await small.sheet("02-B")).revision.letter]).toEqual(["B", "C"]);
   });
 });

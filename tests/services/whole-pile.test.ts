@@ -152,7 +152,7 @@ async function openGate(): Promise<void> {
   const { date } = siteTime(now, ZONE);
   if (gateOpenOn === date) return;
   gateOpenOn = date;
-  await send("crew", PILE, "1", 5);
+  await send("crew", PILE, "1");
 }
 
 async function readTemperatures(line: string, hours: number): Promise<void> {

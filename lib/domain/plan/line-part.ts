@@ -2,10 +2,10 @@ import type { Unit } from "#lib/domain/quantity/unit";
 import type { ItemRule, PotLife, Rule } from "#lib/domain/requirement/rule";
 import type { PhotoSubject, PlanLineSpec, Quantity, Role, Wait } from "#lib/domain/requirement/set";
 
-type QuantityOptions = { instrument?: string; derived?: Quantity["derived"]; follows?: Quantity["follows"]; hint?: string };
+type QuantityOptions = { instrument?: string; accuracy?: Quantity["accuracy"]; derived?: Quantity["derived"]; follows?: Quantity["follows"]; hint?: string };
 
-export function quantity(id: string, name: string, rule: Rule, { instrument, derived, follows, hint }: QuantityOptions = {}): Quantity {
-  return { id, name, rule, instrument: instrument ?? null, derived: derived ?? null, follows: follows ?? null, hint: hint ?? null };
+export function quantity(id: string, name: string, rule: Rule, { instrument, accuracy, derived, follows, hint }: QuantityOptions = {}): Quantity {
+  return { id, name, rule, instrument: instrument ?? null, accuracy: accuracy ?? null, derived: derived ?? null, follows: follows ?? null, hint: hint ?? null };
 }
 
 export const atLeast = (limit: string, unit: Unit): ItemRule => ({ form: "min", limit, unit, inclusive: true });

@@ -1,6 +1,11 @@
-import type { Override } from "#lib/domain/plan/plan";
+import type { JACKET_FIELDS, Override } from "#lib/domain/plan/plan";
 import { DecimalText, type ItemRule, type Rule } from "#lib/domain/requirement/rule";
 import type { PlanLineSpec } from "#lib/domain/requirement/set";
+
+/** The facts of a jacket, as a person reads them. */
+export const JACKET_WORDS: Record<(typeof JACKET_FIELDS)[number], string> = {
+  insideDiameterIn: "Inside diameter, in", heightIn: "Height, in", layers: "Layers", spacerRings: "Spacer rings", tieSets: "Tie sets", clamps: "Clamps", bars: "Bars",
+};
 
 /** A requirement of a type that a pile's own drawing can change, by its numbers. */
 export interface Overridable {

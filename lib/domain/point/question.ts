@@ -43,6 +43,9 @@ export interface SupplyMark {
   limit?: string;
 }
 
+/** A code has forty characters, and the name of the quantity has to fit into them. */
+const SHORT_MARKS: Readonly<Record<string, string>> = { "instrument not accurate enough": "not accurate enough", "instrument accuracy not known": "accuracy not known" };
+
 /**
  * What the decider has to answer before a release: every flag that is a question, every photo that is not in order, and
  * every instrument mark. The answers are part of what is signed.
@@ -57,9 +60,14 @@ export function questionsOf(photos: readonly JudgedPhoto[], marks: readonly Supp
     return [...own, ...raised];
   });
   const fromMarks = marks.map(({ quantity, instrument, mark, limit }) => ({
-    photo: null, code: `${mark}: ${quantity}`.slice(0, 40), title: `${quantity}: ${mark}`, measured: instrument || "no instrument", limit: limit ?? "calibrated on the day of use, and in range",
+    photo: null, code: shortCode(`${SHORT_MARKS[mark] ?? mark}: ${quantity}`), title: `${quantity}: ${mark}`, measured: instrument || "no instrument", limit: limit ?? "calibrated on the day of use, and in range",
   }));
   return [...fromPhotos, ...fromMarks.filter((one, index) => fromMarks.findIndex(({ code }) => code === one.code) === index)];
+}
+
+/** Two quantities often differ in the last word of their names only, so a long code keeps both ends. */
+function shortCode(text: string): string {
+  return text.length <= 40 ? text : `${text.slice(0, 31)}…${text.slice(-8)}`;
 }
 
 /** The questions without an answer. An answer to one photo's flag serves that photo only. */

@@ -89,7 +89,7 @@ function judgeValue(line: PlanLine, quantity: PlanQuantity, item: number | null,
   const finding = quantity.derived ? deriveFinding(quantity, item, entries, facts) : entry && findingOf(entry, entry.kind === "measured" ? uncertaintySi(entry.measured, instrument) : new Decimal(0));
   if (!finding) return { ...common, verdict: "not measured", measured: "", margin: "", otherUnit: null, drawn: null, mark: null };
   const wantsMark = quantity.instrument !== null && !quantity.derived && entry?.kind === "measured";
-  return { ...common, ...judgeFinding(itemRule(quantity.rule), finding), mark: wantsMark ? instrumentMark(entry.measured, instrument, facts.day) : null };
+  return { ...common, ...judgeFinding(itemRule(quantity.rule), finding), mark: wantsMark ? instrumentMark(entry.measured, instrument, facts.day, quantity) : null };
 }
 
 /** An entry for the item, or the one entry that serves all items (the same bar length for every bar). */

@@ -28,12 +28,17 @@ const DerivedSchema = z.strictObject({
   from: z.array(Id),
 });
 
+/** How accurate an instrument has to be: a share of the value, or an amount in the unit of the rule. */
+const RequiredAccuracySchema = z.strictObject({ kind: z.enum(["per cent", "absolute"]), value: DecimalText.refine((text) => Number(text) > 0, "An accuracy is more than nothing.") });
+
 export const QuantitySchema = z.strictObject({
   id: Id,
   name: Words,
   rule: RuleSchema,
   /** Class of instrument that has to be named with the value, such as "torque wrench". */
   instrument: Words.nullable(),
+  /** What the instrument has to be accurate to; null where nothing is asked. */
+  accuracy: RequiredAccuracySchema.nullable().default(null),
   derived: DerivedSchema.nullable(),
   /** A limit that is worked out from the set's design, and changes with it; null where it is the specification's own. */
   follows: z.enum(FOLLOWED).nullable().default(null),

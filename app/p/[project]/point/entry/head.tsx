@@ -3,7 +3,7 @@ import type { PageContext } from "#lib/edge/page";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { whenNear, type ClockView } from "#lib/services/clock-view";
 import type { PointHeadView } from "#lib/services/point-view";
-import type { Sheet } from "#lib/services/sheet";
+import { revisionOf, type Sheet } from "#lib/services/sheet";
 import { KindMark, State } from "../../../../_ui/mark";
 import { SheetHead } from "../../../../_ui/sheet";
 import { Stamp } from "../../../../_ui/stamp";
@@ -26,7 +26,7 @@ export function PointFrame({ context, sheet, point, actions, children }: PointFr
   const title = `${point.line} ${point.kind} ${point.name}`;
   return (
     <ProjectFrame
-      context={context} sheet={mark === null ? `Point ${title}` : title} revision={sheet.revision} actions={actions} current={mark === null ? "Project" : "Bents"}
+      context={context} sheet={mark === null ? `Point ${title}` : title} revision={revisionOf(sheet, point.line)} actions={actions} current={mark === null ? "Project" : "Bents"}
       back={mark === null ? { href: `${base}/sheet`, label: "the project sheet" } : { href: `${base}/piles/${encodeURIComponent(mark)}`, label: `pile ${mark}` }}
       {...(mark === null ? {} : { pile: mark })}
     >
@@ -43,7 +43,7 @@ export function PointSheet({ context, sheet, head, actions, children }: { contex
         {...(head.mark === null ? {} : { mark: head.mark })}
         title={<><span>{head.line}</span><KindMark kind={head.kind} /><span>{head.name}</span></>}
         lead={<State state={head.state} word={head.attempt > 1 ? `${head.state}, attempt ${head.attempt}` : head.state} />}
-        note={<span className="point-hands">{head.hands}</span>}
+        note={<span className="point-hands">{head.otherRevision && <b>Stands under revision {head.otherRevision}. </b>}{head.hands}</span>}
       />
       {head.cautions.length > 0 && <ul className="cautions" aria-label="Mind">{head.cautions.map((words) => <li key={words}>{words}</li>)}</ul>}
       {head.stamps.length > 0 && (

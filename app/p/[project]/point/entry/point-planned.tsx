@@ -31,7 +31,7 @@ export async function PointPlanned({ context, sheet, line }: { context: PageCont
                   {asks.map((ask) => (
                     <tr key={ask.id}>
                       <th scope="row">{ask.name}{ask.of && `, each ${ask.of}`}</th>
-                      <td className="required">{ask.needs}{ask.override && <small>this pile only: {ask.override.drawing}</small>}</td>
+                      <td className="required">{ask.needs}{ask.override && <small>this pile only: {ask.override.drawing} (type: {ask.override.was})</small>}</td>
                       <td>{ask.entry.kind === "derived" ? "worked out" : (ask.instrument?.class ?? "")}</td>
                     </tr>
                   ))}

@@ -40,10 +40,10 @@ export async function PointReceived({ context, sheet, line, justSent }: { contex
             <table className="table">
               <thead><tr><th scope="col">Value</th><th scope="col">Needs</th><th scope="col">Measured</th><th scope="col">Verdict</th></tr></thead>
               <tbody>
-                {view.values.map(({ name, judged, reason }) => (
+                {view.values.map(({ name, judged, reason, override }) => (
                   <tr key={`${judged.quantity} ${judged.item}`}>
                     <th scope="row">{name}</th>
-                    <td className="required">{judged.requirement}</td>
+                    <td className="required">{judged.requirement}{override && <small>this pile only: {override.drawing} (type: {override.was})</small>}</td>
                     <td className="num">{judged.measured || "–"}{judged.instrument && <small>{judged.instrument}{judged.mark && `, ${judged.mark}`}</small>}</td>
                     <td>{judged.verdict ? <ValueVerdictMark verdict={judged.verdict} /> : "recorded"}{reason && <small>Reason: {reason}</small>}</td>
                   </tr>

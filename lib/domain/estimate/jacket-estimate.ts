@@ -1,0 +1,217 @@
+import { withWaste } from "#lib/domain/estimate/amount";
+import { figureOf, inches, inUnit, known, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
+import { holeResin } from "#lib/domain/estimate/hole";
+import { contactLengthMm, jacketLengthMm } from "#lib/domain/estimate/jacket-length";
+import { oneBatchUpToC, resinMassKg, splitMass, type Spreading } from "#lib/domain/estimate/resin";
+import { BARS, HP_SHAPES, sectionAreaMm2, widestMm, type Bar, type PileSection } from "#lib/domain/estimate/section";
+import { spacerFit } from "#lib/domain/estimate/spacer";
+import { fromSi } from "#lib/domain/quantity/unit";
+import type { Design, RequirementSet } from "#lib/domain/requirement/set";
+
+type Jacket = RequirementSet["jacket"];
+
+export interface SectionPart {
+  section: PileSection;
+  words: string;
+  area: Figure;
+  /** Across the farthest two corners. */
+  widest: Figure;
+}
+
+export interface SpacerPart {
+  size: Figure;
+  clearance: Figure;
+  /** What is left beside the spacer; negative where it does not go in. */
+  play: Figure;
+  fits: boolean;
+  coverMin: Figure | null;
+  /** Null where no least cover is asked for. */
+  coverMeets: boolean | null;
+}
+
+export interface BarPart {
+  size: string;
+  count: number;
+  bar: Bar;
+  length: Figure | null;
+}
+
+export interface HolePart {
+  count: number;
+  diameter: Figure;
+  depth: Figure;
+  each: Figure;
+  /** All holes, with waste. */
+  all: Figure;
+  wastePct: number;
+  cartridge: Figure;
+  cartridges: number;
+}
+
+export interface CutPart {
+  insideDiameter: Figure;
+  height: Figure;
+  layers: number;
+  thickness: Figure;
+  overlap: Figure;
+  length: Figure;
+  /** What the strip would be short by if its thickness were left out. */
+  thicknessAdds: Figure;
+  rollLength: Figure;
+  rollWidth: Figure;
+}
+
+export interface CoatPart {
+  /** Length of the faces that touch another layer. */
+  contact: Figure;
+  /** Of the strip, 0 to 1. */
+  share: number;
+  area: Figure;
+}
+
+export interface ResinPart {
+  film: Figure;
+  volume: Figure;
+  density: Figure;
+  wastePct: number;
+  net: Figure;
+  mass: Figure;
+  a: Figure;
+  b: Figure;
+  ratio: string;
+  /** °C; null where one batch never does, or the data sheet does not say. */
+  oneBatchUpToC: number | null;
+  spreading: Spreading;
+}
+
+const MM_PER_M = 1_000;
+/** A figure in mm, for the functions that count in mm. */
+export const mm = ({ si }: Figure): number => si * MM_PER_M;
+export const lengthOf = (millimetres: number): Figure => ({ si: millimetres / MM_PER_M, unit: "in" });
+
+/** Runs one part of the arithmetic; an input that it refuses is the reason why the part is not known. */
+export function worked<T>(work: () => Part<T>): Part<T> {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof RangeError) return unknown(error.message);
+    throw error;
+  }
+}
+
+/** The section as the tables name it: "HP 12 × 53" is HP12X53. */
+export function sectionOf(section: Design["section"]): PileSection {
+  switch (section.kind) {
+    case "HP":
+      return { kind: "HP", shape: section.shape.toUpperCase().replace(/×/g, "X").replace(/\s+/g, "") };
+    case "square":
+      return { kind: "square", sideMm: mm(figureOf(section.side)), chamferMm: mm(figureOf(section.chamfer)) };
+    case "round":
+      return { kind: "round", diameterMm: mm(figureOf(section.diameter)) };
+  }
+}
+
+export function sectionPart(design: Design): Part<SectionPart> {
+  return worked(() => {
+    const section = sectionOf(design.section);
+    const [area, widest] = [sectionAreaMm2(section), widestMm(section)];
+    if (area === null || widest === null) return unknown(`The table of H-piles does not hold ${design.section.kind === "HP" ? design.section.shape : "this section"}.`);
+    return known({ section, words: sectionWords(section, design), area: { si: area / MM_PER_M ** 2, unit: "in²" }, widest: lengthOf(widest) });
+  });
+}
+
+function sectionWords(section: PileSection, { section: written }: Design): string {
+  if (section.kind === "HP") return section.shape.replace("X", " × ").replace("HP", "HP ");
+  if (written.kind === "square") return `${written.side.value} ${written.side.unit} square, chamfer ${written.chamfer.value} ${written.chamfer.unit}`;
+  return written.kind === "round" ? `${written.diameter.value} ${written.diameter.unit} round` : "";
+}
+
+export function spacerPart(design: Design, jacket: Jacket): Part<SpacerPart> {
+  return worked(() => {
+    if (!design.spacer) return unknown("The design has no spacer.");
+    const size = figureOf(design.spacer.size);
+    const fit = spacerFit(mm(size), mm(inches(jacket.insideDiameterIn)), sectionOf(design.section));
+    if (!fit) return unknown("The pile's section is not known.");
+    const coverMin = design.spacer.coverMin && figureOf(design.spacer.coverMin);
+    return known({
+      size, clearance: lengthOf(fit.clearanceMm), play: lengthOf(fit.playMm), fits: fit.fits, coverMin,
+      coverMeets: coverMin && fit.clearanceMm >= mm(coverMin) * (1 - 1e-9),
+    });
+  });
+}
+
+export function barPart(design: Design, jacket: Jacket): Part<BarPart> {
+  if (jacket.bars === 0) return unknown("No bars stand in this jacket.");
+  if (!design.bars) return unknown("The design does not say the size of the bars.");
+  const { size, length } = design.bars;
+  const bar = BARS.get(size);
+  return bar ? known({ size, count: jacket.bars, bar, length: length && figureOf(length) }) : unknown(`The table of bars does not hold ${size}.`);
+}
+
+export function holePart(design: Design, jacket: Jacket): Part<HolePart> {
+  return worked(() => {
+    if (!design.holes) return unknown("No bar is set in a hole.");
+    const bars = barPart(design, jacket);
+    if (!bars.known) return bars;
+    const [diameter, depth, cartridge, wastePct] = [figureOf(design.holes.diameter), figureOf(design.holes.depth), figureOf(design.holes.cartridge), Number(design.holes.wastePct)];
+    const { eachMl, totalMl, cartridges } = holeResin(
+      { holeMm: mm(diameter), barMm: bars.bar.diameterMm, embedmentMm: mm(depth) },
+      { holes: bars.count, wastePct, cartridgeMl: inUnit({ ...cartridge, unit: "mL" }) },
+    );
+    return known({ count: bars.count, diameter, depth, each: millilitres(eachMl), all: millilitres(totalMl), wastePct, cartridge, cartridges });
+  });
+}
+
+const millilitres = (ml: number): Figure => ({ si: ml / 1e6, unit: "mL" });
+
+export function cutPart(design: Design, jacket: Jacket): Part<CutPart> {
+  return worked(() => {
+    if (!design.sheet) return unknown("The design does not say the sheet that the jacket is cut from.");
+    const insideDiameter = inches(jacket.insideDiameterIn);
+    const [thickness, overlap] = [figureOf(design.sheet.thickness), figureOf(design.sheet.overlap)];
+    const roll = { insideDiameterMm: mm(insideDiameter), thicknessMm: mm(thickness), layers: jacket.layers, overlapMm: mm(overlap) };
+    const length = jacketLengthMm(roll);
+    return known({
+      insideDiameter, height: inches(jacket.heightIn), layers: jacket.layers, thickness, overlap, length: lengthOf(length),
+      thicknessAdds: lengthOf(length - jacketLengthMm({ ...roll, thicknessMm: 0 })), rollLength: figureOf(design.sheet.rollLength), rollWidth: figureOf(design.sheet.rollWidth),
+    });
+  });
+}
+
+export function coatPart(cut: Part<CutPart>): Part<CoatPart> {
+  if (!cut.known) return cut;
+  return worked(() => {
+    const contact = contactLengthMm({ insideDiameterMm: mm(cut.insideDiameter), thicknessMm: mm(cut.thickness), layers: cut.layers, overlapMm: mm(cut.overlap) });
+    return known({ contact: lengthOf(contact), share: contact / mm(cut.length), area: { si: (contact / MM_PER_M) * cut.height.si, unit: "ft²" } });
+  });
+}
+
+export function resinPart({ resin }: Design, coat: Part<CoatPart>): Part<ResinPart> {
+  if (!coat.known) return coat;
+  return worked(() => {
+    if (!resin) return unknown("The design does not say the resin.");
+    const [film, density, wastePct] = [figureOf(resin.film), figureOf(resin.density), Number(resin.wastePct)];
+    const densityKgPerL = perLitre(density);
+    const massKg = resinMassKg({ areaM2: coat.area.si, filmMm: mm(film), densityKgPerL, wastePct });
+    const parts = splitMass(massKg, {
+      a: Number(resin.a), b: Number(resin.b), basis: resin.basis,
+      densityAKgPerL: resin.densityA && perLitre(figureOf(resin.densityA)), densityBKgPerL: resin.densityB && perLitre(figureOf(resin.densityB)),
+    });
+    if (!parts) return unknown("The mix ratio is by volume and the densities of A and B are not given, so it says nothing of masses.");
+    const spreading: Spreading = {
+      life: resin.potLife, rateKgPerMin: fromSi(figureOf(resin.spreadRate).si, "kg/min").toNumber(), usableShare: Number(resin.usableShare), capKg: figureOf(resin.batchCap).si,
+    };
+    return known({
+      film, volume: { si: coat.area.si * film.si, unit: "in³" }, density, wastePct, net: kilograms(massKg / withWaste(wastePct)), mass: kilograms(massKg),
+      a: kilograms(parts.aKg), b: kilograms(parts.bKg), ratio: `${resin.a} : ${resin.b} by ${resin.basis}`, oneBatchUpToC: oneBatchUpToC(massKg, spreading), spreading,
+    });
+  });
+}
+
+export const kilograms = (kg: number): Figure => ({ si: kg, unit: "kg" });
+const perLitre = ({ si }: Figure): number => fromSi(si, "kg/L").toNumber();
+
+/** The thickness of an H-pile's web and flanges is drawn; null for other sections. */
+export function hpShape(section: PileSection) {
+  return section.kind === "HP" ? (HP_SHAPES.get(section.shape) ?? null) : null;
+}
