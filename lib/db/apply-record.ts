@@ -61,10 +61,10 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
     }),
   review: (tx, { projectId, seq, at }, { id, letter, digest, outcome, words, by }) =>
     tx.review.create({ data: { id, projectId, letter, digest, outcome, words, byId: by, at, seq } }),
-  pile: (tx, place, body) => addPile(tx, place, body.id, body, null),
+  pile: (tx, place, body) => addPiles(tx, place, [body], null),
   schedule: async (tx, place, body) => {
     const { projectId, seq, at } = place;
-    for (const pile of body.added) await addPile(tx, place, pile.id, pile, body.id);
+    await addPiles(tx, place, body.added, body.id);
     for (const { pileId, now } of body.changed) await changePile(tx, place, pileId, now);
     await scopePiles(tx, body, "out");
     await tx.schedule.create({ data: { id: body.id, projectId, seq, at, byId: body.by, body: canonicalText(body) } });
@@ -133,14 +133,16 @@ async function bentOf(tx: Tx, projectId: string, code: string): Promise<string> 
   return id;
 }
 
-async function addPile(tx: Tx, { projectId }: LogPlace, id: string, facts: PileFacts, scheduleId: string | null): Promise<void> {
-  const { bent, row, mark, type, latitude, longitude, overrides, drawn, words } = facts;
-  const timed = overrides.map((override): TimedOverride => ({ override, fromSeq: 0, untilSeq: null }));
-  await tx.pile.create({
-    data: {
-      id, projectId, bentId: await bentOf(tx, projectId, bent), row, mark, type, latitude, longitude, overrides: canonicalText(timed),
-      drawn: drawn && canonicalText(drawn), words, scheduleId, state: "not started",
-    },
+async function addPiles(tx: Tx, { projectId }: LogPlace, piles: readonly (PileFacts & { id: string })[], scheduleId: string | null): Promise<void> {
+  const bents = new Map<string, string>();
+  for (const { bent } of piles) if (!bents.has(bent)) bents.set(bent, await bentOf(tx, projectId, bent));
+  await tx.pile.createMany({
+    data: piles.map(({ id, bent, row, mark, type, latitude, longitude, overrides, drawn, words }) => {
+      const timed = overrides.map((override): TimedOverride => ({ override, fromSeq: 0, untilSeq: null }));
+      return {
+        id, projectId, bentId: bents.get(bent) ?? "", row, mark, type, latitude, longitude, overrides: canonicalText(timed), drawn: drawn && canonicalText(drawn), words, scheduleId, state: "not started",
+      };
+    }),
   });
 }
 

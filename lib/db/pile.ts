@@ -3,7 +3,7 @@ import type { TimedOverride } from "#lib/domain/plan/plan";
 import type { PileState, PointState } from "#lib/domain/point/state";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
-import type { AcceptanceBody, PileFacts } from "#lib/records/kind";
+import type { AcceptanceBody, PileFacts, ScheduleBody } from "#lib/records/kind";
 
 export interface Pile {
   id: string;
@@ -111,6 +111,19 @@ export async function saveProjection(
   if (pile) {
     await tx.pile.update({ where: { id: sheet }, data: { state: pile.state, startedAt: date(pile.startedAt), holdsUntil: date(pile.holdsUntil) } });
   }
+}
+
+/** Writes the projection of points that have none yet, many at once: none of them has a time. */
+export async function addPointRows(tx: Tx, projectId: string, rows: readonly Pick<PointRow, "sheet" | "line" | "state" | "attempt" | "mayBegin">[]): Promise<void> {
+  await tx.$executeRaw`
+    INSERT INTO "Point" ("sheet", "line", "projectId", "state", "attempt", "mayBegin")
+    SELECT value ->> 'sheet', value ->> 'line', ${projectId}, value ->> 'state', value ->> 'attempt', value ->> 'mayBegin' FROM json_each(${JSON.stringify(rows)})`;
+}
+
+/** The drawing schedules brought into a project, oldest first, with the one that was taken back marked. */
+export async function listSchedules(tx: Tx, projectId: string): Promise<(ScheduleBody & { seq: number; at: Instant; undone: boolean })[]> {
+  const rows = await tx.schedule.findMany({ where: { projectId }, orderBy: { seq: "asc" } });
+  return rows.map(({ body, seq, at, undoneSeq }) => ({ ...(JSON.parse(body) as ScheduleBody), seq, at: at.getTime(), undone: undoneSeq !== null }));
 }
 
 export type Acceptance = AcceptanceBody & { seq: number; digest: string };

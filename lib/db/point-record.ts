@@ -16,6 +16,9 @@ export interface SheetHistory {
   withdrawals: Withdrawal[];
 }
 
+/** Of a sheet that nothing was done at. */
+export const NO_HISTORY: SheetHistory = { events: [], submissions: new Map(), checks: [], decisions: [], withdrawals: [] };
+
 const fields = { kind: true, seq: true, at: true, body: true, digest: true } as const;
 
 export async function sheetHistory(tx: Tx, sheet: string): Promise<SheetHistory> {

@@ -1,9 +1,10 @@
 import type { Instant } from "#lib/domain/instant";
 import { pileState } from "#lib/domain/point/pile-state";
 import type { Tx } from "#lib/db/client";
-import { listPiles, listAcceptances, saveProjection } from "#lib/db/pile";
+import { addPointRows, listPiles, listAcceptances, saveProjection, type Pile } from "#lib/db/pile";
+import { NO_HISTORY } from "#lib/db/point-record";
 import type { Project } from "#lib/db/project";
-import { loadCommon, loadSheet, type Common, type Sheet } from "#lib/services/sheet";
+import { loadCommon, loadSheet, pileSheet, type Common, type Sheet } from "#lib/services/sheet";
 
 /** Writes the projection of one sheet as its records stand at `at`, the instant of the last record that touched it. */
 export async function refreshSheet(tx: Tx, project: Project, id: string, at: Instant, common?: Common): Promise<Sheet> {
@@ -21,6 +22,19 @@ export async function refreshSheet(tx: Tx, project: Project, id: string, at: Ins
   };
   await saveProjection(tx, project.id, id, points, pile);
   return sheet;
+}
+
+/** Writes the projection of piles that nothing was done at yet. Those of one type without overrides of their own stand alike. */
+export async function projectNewPiles(tx: Tx, project: Project, piles: readonly Pile[], at: Instant): Promise<void> {
+  const common = await loadCommon(tx, project);
+  const alike = new Map<string, Sheet>();
+  const rows = piles.flatMap((pile) => {
+    const plain = pile.overrides.length === 0 ? alike.get(pile.type) : undefined;
+    const sheet = plain ?? pileSheet(project, pile, common, { history: NO_HISTORY, readings: [] }, at);
+    if (pile.overrides.length === 0) alike.set(pile.type, sheet);
+    return [...sheet.folded.values()].map(({ line, state, attempt, mayBegin }) => ({ sheet: pile.id, line, state, attempt, mayBegin }));
+  });
+  await addPointRows(tx, project.id, rows);
 }
 
 /** Refreshes what a record at a point touches: its pile, or everything where it is a point of the project sheet. */

@@ -1,5 +1,6 @@
-import { count, size, sizeOrZero, wholePieces } from "#lib/domain/estimate/input";
+import { finiteAbove, notNegative, wholePieces } from "#lib/domain/estimate/amount";
 import { judge } from "#lib/domain/quantity/compare";
+import { Decimal } from "#lib/domain/quantity/decimal";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
 
 const MM3_PER_ML = 1000;
@@ -17,9 +18,9 @@ export interface AnchorHole {
  * @throws RangeError for a size that is not more than zero.
  */
 export function holeVolumeMl({ holeDiameterMm, barDiameterMm, depthMm }: AnchorHole): number | null {
-  const hole = size(holeDiameterMm, "The diameter of a hole");
-  const bar = size(barDiameterMm, "The diameter of a bar");
-  const depth = size(depthMm, "The depth of a hole");
+  const hole = finiteAbove(holeDiameterMm, 0, "The diameter of a hole");
+  const bar = finiteAbove(barDiameterMm, 0, "The diameter of a bar");
+  const depth = finiteAbove(depthMm, 0, "The depth of a hole");
   return bar < hole ? ((Math.PI / 4) * (hole ** 2 - bar ** 2) * depth) / MM3_PER_ML : null;
 }
 
@@ -31,9 +32,10 @@ export function holeVolumeMl({ holeDiameterMm, barDiameterMm, depthMm }: AnchorH
  * @throws RangeError outside those ranges, or for no hole.
  */
 export function holesResin({ volumeMl, holes, wasteShare, cartridgeMl }: { volumeMl: number; holes: number; wasteShare: number; cartridgeMl: number }): { netMl: number; totalMl: number; cartridges: number } {
-  const netMl = size(volumeMl, "The volume of a hole") * count(holes, 1, "The number of holes");
-  const totalMl = netMl * (1 + sizeOrZero(wasteShare, "A share of waste"));
-  return { netMl, totalMl, cartridges: wholePieces(totalMl / size(cartridgeMl, "A cartridge")) };
+  if (!(Number.isInteger(holes) && holes >= 1)) throw new RangeError("There is one hole or more.");
+  const netMl = finiteAbove(volumeMl, 0, "The volume of a hole") * holes;
+  const totalMl = netMl * (1 + notNegative(wasteShare, "A share of waste"));
+  return { netMl, totalMl, cartridges: wholePieces(totalMl / finiteAbove(cartridgeMl, 0, "A cartridge")) };
 }
 
 export interface Injected {
@@ -52,11 +54,11 @@ export interface Injected {
  */
 export function injectedAgainstVolume({ injectedMl, uncertaintyMl, volumeMl }: { injectedMl: number | null; uncertaintyMl: number; volumeMl: number | null }): Injected {
   if (injectedMl === null) return { verdict: "not measured", shortMl: null, because: "The resin that went in was not measured." };
-  const injected = sizeOrZero(injectedMl, "The resin that went in");
-  const uncertainty = sizeOrZero(uncertaintyMl, "An uncertainty");
+  const injected = notNegative(injectedMl, "The resin that went in");
+  const uncertainty = notNegative(uncertaintyMl, "An uncertainty");
   if (volumeMl === null) return { verdict: "cannot tell", shortMl: null, because: "What the hole holds is not known." };
 
   // Litre, millilitre or cubic metre: the comparison needs one unit, not which.
-  const { verdict, beyond } = judge({ valueSi: injected, uncertaintySi: uncertainty, min: { si: judged(volumeMl), inclusive: true } });
+  const { verdict, beyond } = judge({ valueSi: injected, uncertaintySi: uncertainty, min: { si: new Decimal(finiteAbove(volumeMl, 0, "What a hole holds")), inclusive: true } });
   return beyond ? { verdict, shortMl: beyond.si.toNumber(), because: "Less went in than the hole holds: air, or less depth." } : { verdict, shortMl: null, because: null };
 }

@@ -3,7 +3,7 @@ import { figureOf, inches, inUnit, known, unknown, type Figure, type Part } from
 import { holeResin } from "#lib/domain/estimate/hole";
 import { contactLengthMm, jacketLengthMm } from "#lib/domain/estimate/jacket-length";
 import { oneBatchUpToC, resinMassKg, splitMass, type Spreading } from "#lib/domain/estimate/resin";
-import { BARS, HP_SHAPES, sectionAreaMm2, widestMm, type Bar, type PileSection } from "#lib/domain/estimate/section";
+import { BARS, sectionAreaMm2, widestMm, type Bar, type PileSection } from "#lib/domain/estimate/section";
 import { spacerFit } from "#lib/domain/estimate/spacer";
 import { fromSi } from "#lib/domain/quantity/unit";
 import type { Design, RequirementSet } from "#lib/domain/requirement/set";
@@ -24,9 +24,8 @@ export interface SpacerPart {
   /** What is left beside the spacer; negative where it does not go in. */
   play: Figure;
   fits: boolean;
-  coverMin: Figure | null;
-  /** Null where no least cover is asked for. */
-  coverMeets: boolean | null;
+  /** The least cover asked for, held against the corner and not a face; null where none is. */
+  cover: { min: Figure; meets: boolean } | null;
 }
 
 export interface BarPart {
@@ -100,7 +99,7 @@ export function worked<T>(work: () => Part<T>): Part<T> {
 }
 
 /** The section as the tables name it: "HP 12 × 53" is HP12X53. */
-export function sectionOf(section: Design["section"]): PileSection {
+function sectionOf(section: Design["section"]): PileSection {
   switch (section.kind) {
     case "HP":
       return { kind: "HP", shape: section.shape.toUpperCase().replace(/×/g, "X").replace(/\s+/g, "") };
@@ -116,26 +115,31 @@ export function sectionPart(design: Design): Part<SectionPart> {
     const section = sectionOf(design.section);
     const [area, widest] = [sectionAreaMm2(section), widestMm(section)];
     if (area === null || widest === null) return unknown(`The table of H-piles does not hold ${design.section.kind === "HP" ? design.section.shape : "this section"}.`);
-    return known({ section, words: sectionWords(section, design), area: { si: area / MM_PER_M ** 2, unit: "in²" }, widest: lengthOf(widest) });
+    return known({ section, words: sectionWords(design.section), area: { si: area / MM_PER_M ** 2, unit: "in²" }, widest: lengthOf(widest) });
   });
 }
 
-function sectionWords(section: PileSection, { section: written }: Design): string {
-  if (section.kind === "HP") return section.shape.replace("X", " × ").replace("HP", "HP ");
-  if (written.kind === "square") return `${written.side.value} ${written.side.unit} square, chamfer ${written.chamfer.value} ${written.chamfer.unit}`;
-  return written.kind === "round" ? `${written.diameter.value} ${written.diameter.unit} round` : "";
+function sectionWords(section: Design["section"]): string {
+  switch (section.kind) {
+    case "HP":
+      return section.shape.replace(/^HP\s*/i, "HP ").replace(/\s*[X×]\s*/i, " × ");
+    case "square":
+      return `${section.side.value} ${section.side.unit} square, chamfer ${section.chamfer.value} ${section.chamfer.unit}`;
+    case "round":
+      return `${section.diameter.value} ${section.diameter.unit} round`;
+  }
 }
 
-export function spacerPart(design: Design, jacket: Jacket): Part<SpacerPart> {
+export function spacerPart(design: Design, jacket: Jacket, section: Part<SectionPart>): Part<SpacerPart> {
+  if (!section.known) return section;
   return worked(() => {
     if (!design.spacer) return unknown("The design has no spacer.");
     const size = figureOf(design.spacer.size);
-    const fit = spacerFit(mm(size), mm(inches(jacket.insideDiameterIn)), sectionOf(design.section));
+    const fit = spacerFit(mm(size), mm(inches(jacket.insideDiameterIn)), section.section);
     if (!fit) return unknown("The pile's section is not known.");
-    const coverMin = design.spacer.coverMin && figureOf(design.spacer.coverMin);
+    const min = design.spacer.coverMin && figureOf(design.spacer.coverMin);
     return known({
-      size, clearance: lengthOf(fit.clearanceMm), play: lengthOf(fit.playMm), fits: fit.fits, coverMin,
-      coverMeets: coverMin && fit.clearanceMm >= mm(coverMin) * (1 - 1e-9),
+      size, clearance: lengthOf(fit.clearanceMm), play: lengthOf(fit.playMm), fits: fit.fits, cover: min && { min, meets: fit.clearanceMm >= mm(min) * (1 - 1e-9) },
     });
   });
 }
@@ -148,10 +152,9 @@ export function barPart(design: Design, jacket: Jacket): Part<BarPart> {
   return bar ? known({ size, count: jacket.bars, bar, length: length && figureOf(length) }) : unknown(`The table of bars does not hold ${size}.`);
 }
 
-export function holePart(design: Design, jacket: Jacket): Part<HolePart> {
+export function holePart(design: Design, bars: Part<BarPart>): Part<HolePart> {
   return worked(() => {
     if (!design.holes) return unknown("No bar is set in a hole.");
-    const bars = barPart(design, jacket);
     if (!bars.known) return bars;
     const [diameter, depth, cartridge, wastePct] = [figureOf(design.holes.diameter), figureOf(design.holes.depth), figureOf(design.holes.cartridge), Number(design.holes.wastePct)];
     const { eachMl, totalMl, cartridges } = holeResin(
@@ -208,10 +211,5 @@ export function resinPart({ resin }: Design, coat: Part<CoatPart>): Part<ResinPa
   });
 }
 
-export const kilograms = (kg: number): Figure => ({ si: kg, unit: "kg" });
+const kilograms = (kg: number): Figure => ({ si: kg, unit: "kg" });
 const perLitre = ({ si }: Figure): number => fromSi(si, "kg/L").toNumber();
-
-/** The thickness of an H-pile's web and flanges is drawn; null for other sections. */
-export function hpShape(section: PileSection) {
-  return section.kind === "HP" ? (HP_SHAPES.get(section.shape) ?? null) : null;
-}

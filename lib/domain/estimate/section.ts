@@ -1,4 +1,4 @@
-import { size, sizeOrZero } from "#lib/domain/estimate/input";
+import { finiteAbove, notNegative } from "#lib/domain/estimate/amount";
 
 const MM_PER_IN = 25.4;
 const MM2_PER_IN2 = MM_PER_IN ** 2;
@@ -108,13 +108,13 @@ export type PileSection =
 export function sectionAreaMm2(section: PileSection): number {
   switch (section.kind) {
     case "HP":
-      return size(section.shape.areaMm2, "The area of a shape");
+      return finiteAbove(section.shape.areaMm2, 0, "The area of a shape");
     case "square": {
       const { side, chamfer } = square(section);
       return side ** 2 - 2 * chamfer ** 2;
     }
     case "round":
-      return (Math.PI / 4) * size(section.diameterMm, "The diameter of a pile") ** 2;
+      return (Math.PI / 4) * finiteAbove(section.diameterMm, 0, "The diameter of a pile") ** 2;
   }
 }
 
@@ -126,19 +126,19 @@ export function sectionAreaMm2(section: PileSection): number {
 export function widestMm(section: PileSection): number {
   switch (section.kind) {
     case "HP":
-      return Math.hypot(size(section.shape.depthMm, "The depth of a shape"), size(section.shape.flangeWidthMm, "The flange width of a shape"));
+      return Math.hypot(finiteAbove(section.shape.depthMm, 0, "The depth of a shape"), finiteAbove(section.shape.flangeWidthMm, 0, "The flange width of a shape"));
     case "square": {
       const { side, chamfer } = square(section);
       return 2 * Math.hypot(side / 2, side / 2 - chamfer);
     }
     case "round":
-      return size(section.diameterMm, "The diameter of a pile");
+      return finiteAbove(section.diameterMm, 0, "The diameter of a pile");
   }
 }
 
 function square({ sideMm, chamferMm }: Extract<PileSection, { kind: "square" }>): { side: number; chamfer: number } {
-  const side = size(sideMm, "The side of a pile");
-  const chamfer = sizeOrZero(chamferMm, "A chamfer");
+  const side = finiteAbove(sideMm, 0, "The side of a pile");
+  const chamfer = notNegative(chamferMm, "A chamfer");
   if (chamfer >= side / 2) throw new RangeError("A chamfer has to be less than half the side.");
   return { side, chamfer };
 }

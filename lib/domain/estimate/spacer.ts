@@ -1,4 +1,7 @@
-import { SAME_SHARE, size } from "#lib/domain/estimate/input";
+import { finiteAbove } from "#lib/domain/estimate/amount";
+
+/** Two sizes closer than this share of them are the same size, as in comparisons of measured values. */
+const SAME_SHARE = 1e-9;
 
 interface Annulus {
   /** Inside diameter of the jacket, mm, more than zero. */
@@ -12,7 +15,7 @@ interface Annulus {
  * @throws RangeError for a size that is not more than zero.
  */
 export function clearanceMm({ insideDiameterMm, widestMm }: Annulus): number {
-  return (size(insideDiameterMm, "The inside diameter of a jacket") - size(widestMm, "The width of a pile")) / 2;
+  return (finiteAbove(insideDiameterMm, 0, "The inside diameter of a jacket") - finiteAbove(widestMm, 0, "The width of a pile")) / 2;
 }
 
 export interface SpacerFit {
@@ -32,7 +35,7 @@ export interface SpacerFit {
  * @throws RangeError for a size that is not more than zero.
  */
 export function spacerFits({ sizeMm, ...annulus }: Annulus & { sizeMm: number }): SpacerFit {
-  const spacer = size(sizeMm, "A spacer");
+  const spacer = finiteAbove(sizeMm, 0, "A spacer");
   const centredMm = clearanceMm(annulus);
   const playMm = centredMm - spacer;
   const fits = playMm >= -spacer * SAME_SHARE;
@@ -49,7 +52,7 @@ export type CornerCover = "meets" | "meets only in the middle" | "fails" | "cann
  * @throws RangeError for a minimum that is not more than zero.
  */
 export function cornerCover({ centredMm, leastMm }: SpacerFit, coverMinMm: number): CornerCover {
-  const enough = size(coverMinMm, "A minimum cover") * (1 - SAME_SHARE);
+  const enough = finiteAbove(coverMinMm, 0, "A minimum cover") * (1 - SAME_SHARE);
   if (centredMm < enough) return "fails";
   if (leastMm === null) return "cannot tell";
   return leastMm >= enough ? "meets" : "meets only in the middle";

@@ -216,7 +216,7 @@ function reportLineFaults(lines: readonly PlanLineSpec[], path: (string | number
 const CONTRACTOR_ROLES: ReadonlySet<Role> = new Set(["crew member", "crew lead", "QC manager", "administrator"]);
 
 /** Rules that judge what the tool works out, with the formula that gives it. */
-const WORKED_OUT_BY: Partial<Record<Rule["form"], NonNullable<Quantity["derived"]>["formula"]>> = {
+export const WORKED_OUT_BY: Partial<Record<Rule["form"], NonNullable<Quantity["derived"]>["formula"]>> = {
   ratio: "ratio error", elapsed: "elapsed", cure: "cure", maturity: "maturity", "equivalent age": "equivalent age", "pot life": "pot life",
 };
 
