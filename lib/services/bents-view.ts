@@ -12,7 +12,7 @@ import type { RequirementSet } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
 import { listReadings } from "#lib/db/evidence";
 import { listAcceptances, listPiles, type Pile } from "#lib/db/pile";
-import { projectHistories, type SheetHistory } from "#lib/db/point-record";
+import { NO_HISTORY, projectHistories } from "#lib/db/point-record";
 import type { ApprovedRevision, Project } from "#lib/db/project";
 import { clockView, whenNear } from "#lib/services/clock-view";
 import { loadCommon, pileSheet, type Sheet } from "#lib/services/sheet";
@@ -66,7 +66,6 @@ export interface BentsView {
   clocks: ClockHere[];
 }
 
-const NO_HISTORY: SheetHistory = { events: [], submissions: new Map(), checks: [], decisions: [], withdrawals: [] };
 
 /** The plan of the structure for one member: each pile's state and point that matters, and where work may begin now. */
 export async function bentsView(tx: Tx, project: Project, member: Member, at: Instant): Promise<BentsView> {
@@ -89,7 +88,7 @@ export async function bentsView(tx: Tx, project: Project, member: Member, at: In
     bents: groupByBent(rows, piles, revision),
     north: northOf(piles),
     piles: piles.length,
-    inWork: rows.filter(({ started, state }) => started && state !== "accepted").length,
+    inWork: rows.filter(({ started, state }) => started && state !== "accepted" && state !== "out of scope").length,
     counts: countsOf(rows.map(({ place }) => place)),
     own,
     workNow,
@@ -121,7 +120,7 @@ function pileRow(sheet: Sheet, pile: Pile, state: PileState, member: Member, own
   const point = pointThatMatters(sheet, work, waiting.map(({ line }) => line));
   const started = sheet.history.submissions.size > 0;
   const first = waiting[0];
-  const shownState = state === "accepted" || state === "accepted under concession" || !point ? state : !started ? "not started" : point.status.state;
+  const shownState = state === "accepted" || state === "out of scope" || state === "accepted under concession" || !point ? state : !started ? "not started" : point.status.state;
   return {
     pile, state, started, work,
     clocks: waiting.map(({ earliest: _earliest, done: _done, ...clock }) => clock),

@@ -13,7 +13,7 @@ import type {
 import { readArchive } from "#lib/db/archive";
 import type { Tx } from "#lib/db/client";
 import { listDocuments, listPhotos, type DocumentOnFile, type Photo } from "#lib/db/evidence";
-import { listAcceptances, type Acceptance } from "#lib/db/pile";
+import { listAcceptances, listSchedules, type Acceptance } from "#lib/db/pile";
 import type { Decision, Submission } from "#lib/db/point-record";
 import { listMembers, type MemberOnFile } from "#lib/db/project";
 import { sha256 } from "#lib/records/canonical";
@@ -47,7 +47,7 @@ export async function assemblePackage(
   issue: Omit<PackageIssue, "openItems">,
   at: Instant,
 ): Promise<{ input: PackageInput; logSize: number }> {
-  const [members, archive, acceptances] = await Promise.all([listMembers(tx, project.id), readArchive(tx, project.id), listAcceptances(tx, project.id)]);
+  const [members, archive, acceptances, schedules] = await Promise.all([listMembers(tx, project.id), readArchive(tx, project.id), listAcceptances(tx, project.id), listSchedules(tx, project.id)]);
   const { projectSheet, sheets } = await loadAllSheets(tx, project, at);
   const names = new FileNames();
   const packed: PackedSheet[] = [];
@@ -69,7 +69,7 @@ export async function assemblePackage(
       issue: { ...issue, openItems: openItems(projectSheet, sheets) },
       piles: piles.map((one) => write.pile(one)),
       projectPoints: projectPacked ? write.points(projectPacked) : [],
-      tables: closeoutTables({ project, members, sheets: packed, instruments: projectSheet.instruments, lots: projectSheet.lots }),
+      tables: closeoutTables({ project, members, sheets: packed, instruments: projectSheet.instruments, lots: projectSheet.lots, schedules }),
       records: archive.records,
       logLines: archive.logLines,
       heads: archive.heads,

@@ -1,6 +1,7 @@
 import { siteTime } from "#lib/domain/clock/site-time";
 import { overridesAt } from "#lib/domain/plan/plan";
 import type { CellValue, ColumnDef, Table } from "#lib/closeout/package-input";
+import type { listSchedules } from "#lib/db/pile";
 import type { Submission } from "#lib/db/point-record";
 import type { MemberOnFile, Project } from "#lib/db/project";
 import type { Instrument, Lot } from "#lib/db/register";
@@ -14,6 +15,7 @@ interface TableFacts {
   sheets: readonly PackedSheet[];
   instruments: readonly Instrument[];
   lots: readonly Lot[];
+  schedules: Awaited<ReturnType<typeof listSchedules>>;
 }
 
 const text = (name: string, description: string, nullable = false): ColumnDef => ({ name, type: "string", description, ...(nullable ? { nullable } : {}) });
@@ -27,7 +29,7 @@ const ATTEMPT = whole("attempt", "Number of the attempt, from 1");
 
 /** The tables of a package: the same facts as the records, for a spreadsheet. Times are in the site's offset, ISO 8601. */
 export function closeoutTables(facts: TableFacts): Table[] {
-  return [pilesTable(facts), pointsTable(facts), attemptsTable(facts), measurementsTable(facts), photosTable(facts), documentsTable(facts), decisionsTable(facts), temperaturesTable(facts), lotsTable(facts), instrumentsTable(facts), calibrationsTable(facts), peopleTable(facts), completenessTable(facts)];
+  return [pilesTable(facts), pointsTable(facts), attemptsTable(facts), measurementsTable(facts), photosTable(facts), documentsTable(facts), decisionsTable(facts), temperaturesTable(facts), lotsTable(facts), instrumentsTable(facts), calibrationsTable(facts), peopleTable(facts), completenessTable(facts), schedulesTable(facts)];
 }
 
 const markOf = ({ sheet }: PackedSheet): string => sheet.pile?.mark ?? "project";
@@ -46,13 +48,13 @@ function table(name: string, description: string, columns: ColumnDef[], rows: Ce
 function pilesTable(facts: TableFacts): Table {
   const { iso, name } = writer(facts);
   return table("piles", "Every pile and what it is", [
-    text("mark", "Mark of the pile"), text("bent", "Bent"), text("row", "Row"), text("type", "Pile type"), text("state", "State of the pile"),
+    text("mark", "Mark of the pile"), text("bent", "Bent"), text("row", "Row"), text("type", "Pile type"), text("state", "State of the pile"), text("scope", "in, or out by a change order"),
     number("latitude", "Degrees, WGS 84", true), number("longitude", "Degrees, WGS 84", true), text("revision", "Requirement revision"),
     time("acceptedAt", "When the owner accepted it", true), text("acceptedBy", "Who accepted it", true),
   ], facts.sheets.flatMap(({ sheet, acceptance }) => {
     const { pile, set, revision } = sheet;
     if (!pile || !set) return [];
-    return [[pile.mark, pile.bent, pile.row, set.name, pile.state, pile.latitude, pile.longitude, revision.letter, acceptance && iso(acceptance.acceptedAt), acceptance && name(acceptance.by)]];
+    return [[pile.mark, pile.bent, pile.row, set.name, pile.state, pile.scope, pile.latitude, pile.longitude, revision.letter, acceptance && iso(acceptance.acceptedAt), acceptance && name(acceptance.by)]];
   }));
 }
 
@@ -168,6 +170,17 @@ function calibrationsTable(facts: TableFacts): Table {
 function peopleTable({ members }: TableFacts): Table {
   return table("people", "Members of the project: names, organisations and roles only", [text("name", "Name"), text("organisation", "Organisation"), text("part", "Party to the contract"), text("roles", "Roles"), text("left", "yes where they have left the project")],
     members.map(({ name, organisation, part, roles, left }) => [name, organisation, part, roles.join(", "), left ? "yes" : "no"]));
+}
+
+function schedulesTable(facts: TableFacts): Table {
+  const { iso, name } = writer(facts);
+  return table("schedules", "Every drawing schedule brought in, and every change order", [
+    text("title", "File or paste that it was read from"), text("sha256", "SHA-256 of what was read"), time("at", "When it was brought in"), text("by", "Who brought it in"), text("changeOrder", "Number of the change order", true),
+    whole("rows", "Rows read"), text("added", "Piles added"), text("changed", "Piles changed"), text("removed", "Piles taken out of scope"), text("takenBack", "yes where it was taken back as a whole"),
+  ], facts.schedules.map((one) => [
+    one.title, one.sha256, iso(one.at), name(one.by), one.changeOrder, one.rows, one.added.map(({ mark }) => mark).join(" "), one.changed.map(({ now }) => now.mark).join(" "),
+    one.removed.map(({ pileId }) => facts.sheets.find(({ sheet }) => sheet.id === pileId)?.sheet.pile?.mark ?? pileId).join(" "), one.undone ? "yes" : "no",
+  ]));
 }
 
 function completenessTable({ sheets }: TableFacts): Table {

@@ -4,12 +4,14 @@ import {
   barPart, coatPart, cutPart, holePart, resinPart, sectionPart, spacerPart, type BarPart, type CoatPart, type CutPart, type HolePart, type ResinPart, type SectionPart, type SpacerPart,
 } from "#lib/domain/estimate/jacket-estimate";
 import { buildPlan, jacketOf, type Override } from "#lib/domain/plan/plan";
+import { itemRule } from "#lib/domain/requirement/rule";
 import type { RequirementSet } from "#lib/domain/requirement/set";
 
 /** Everything that follows from the design of one pile's jacket. A part that cannot be worked out says why. */
 export interface PileEstimate {
   type: string;
   name: string;
+  core: RequirementSet["core"];
   section: Part<SectionPart>;
   spacer: Part<SpacerPart>;
   /** Spacers of the whole jacket; null where the plan does not count them in rings. */
@@ -24,6 +26,8 @@ export interface PileEstimate {
   ties: Part<TiePart>;
   tieSets: number;
   clamps: number;
+  /** The strength that the plan asks of the grout, as it writes it: two strengths are two mixes. */
+  strength: string | null;
 }
 
 const PARTS = ["section", "spacer", "bars", "holes", "cut", "coat", "resin", "grout", "head", "ties"] as const satisfies (keyof PileEstimate)[];
@@ -39,7 +43,7 @@ export type EstimatePart = (typeof PARTS)[number];
  */
 export function pileEstimate(set: RequirementSet, overrides: readonly Override[], found: { areaLost: number | null } = { areaLost: null }): PileEstimate {
   const jacket = jacketOf(set, overrides);
-  const common = { type: set.type, name: set.name, spacers: spacersOf(set, overrides, jacket.spacerRings), tieSets: jacket.tieSets, clamps: jacket.clamps };
+  const common = { type: set.type, name: set.name, core: set.core, strength: strengthOf(set), spacers: spacersOf(set, overrides, jacket.spacerRings), tieSets: jacket.tieSets, clamps: jacket.clamps };
   const { design } = set;
   if (!design) {
     const nothing = unknown(`The requirement set of type ${set.type} says nothing to work quantities out from.`);
@@ -62,6 +66,11 @@ function spacersOf(set: RequirementSet, overrides: readonly Override[], rings: n
     rule.form === "each" && rule.of === "ring" && rule.rule.form === "count" ? (rule.rule.exactly ?? rule.rule.atLeast ?? []) : [],
   );
   return perRing.length === 1 && perRing[0] !== undefined ? perRing[0] * rings : null;
+}
+
+function strengthOf({ lines }: RequirementSet): string | null {
+  const [rule] = lines.flatMap(({ quantities }) => quantities).flatMap((quantity) => (quantity.id === "strength" ? itemRule(quantity.rule) : []));
+  return rule?.form === "min" ? `${rule.limit} ${rule.unit}` : null;
 }
 
 const PART_NAMES: Record<EstimatePart, string> = {
