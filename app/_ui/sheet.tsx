@@ -23,6 +23,8 @@ export interface SheetProps {
   index: SheetLink[];
   /** The time the sheet was drawn, with its offset, in words. */
   when: string;
+  /** What the water allows now, beside the time. */
+  tide?: ReactNode;
   demo?: boolean;
   titleBlock: TitleBlock;
   back?: { href: string; label: string };
@@ -37,7 +39,7 @@ export interface SheetProps {
  * A sheet: frame, index along the top edge, title block along the bottom edge. On a phone the same parts stand in another
  * order: title block on top, then the work, then index and the rest of the title block, with the actions under the thumb.
  */
-export function Sheet({ index, when, demo = false, titleBlock, back, children, actions, signOut }: SheetProps) {
+export function Sheet({ index, when, tide, demo = false, titleBlock, back, children, actions, signOut }: SheetProps) {
   return (
     <>
       <Sprite />
@@ -58,6 +60,7 @@ export function Sheet({ index, when, demo = false, titleBlock, back, children, a
           </ul>
           <p className="when num">
             {demo && <span className="demo">Demonstration clock</span>}
+            {tide}
             <span>{when}</span>
           </p>
         </nav>

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { ProblemSchema } from "#lib/edge/problem";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
+import { RevisionBody } from "#lib/edge/schema/requirement";
 
 interface Operation {
   summary: string;
@@ -57,6 +58,12 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/photos/{photo}/rendition/{px}": { get: { summary: "A reduced copy, 320 or 1600 px", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/ready/{mark}/{line}/{file}": { get: { summary: "A photo that a demonstration offers for one of its points", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/documents/{document}": { get: { summary: "A document exactly as received", answers: [200, "PDF"] } },
+  "/api/v1/projects/{project}/requirements": { get: { summary: "The requirement revisions of a project", answers: [200, "Letters with state, digest and the time they apply from"] } },
+  "/api/v1/projects/{project}/requirements/{letter}": {
+    get: { summary: "A requirement revision, or the draft of one", answers: [200, "Canonical JSON; its SHA-256 is the digest, also in ETag"] },
+    put: { summary: "Put a revision in the place of the draft", body: RevisionBody, headers: { "if-match": "Digest of the draft it takes the place of, in quotes; without it there is no draft yet" }, answers: [200, "Letter, digest, and what still stops the review"] },
+  },
+  "/api/v1/requirement-revision.schema.json": { get: { summary: "JSON Schema of a requirement revision", answers: [200, "JSON Schema 2020-12"], open: true } },
   "/api/v1/projects/{project}/closeout": {
     get: { summary: "How complete the record is, and what was issued", answers: [200, "Completeness, open items, issues"] },
     post: { summary: "Issue a closeout package", body: CloseoutBody, answers: [201, "Number and SHA-256 of the package"] },

@@ -50,19 +50,19 @@ function laterWords({ types }: Change, { impact, from, to }: ChangeContext): str
   const own = impact.sheets.filter(({ pile }) => types.includes(pile?.type ?? null));
   const begun = own.filter(({ history }) => history.submissions.size > 0);
   if (types.includes(null)) return begun.length > 0 ? `The project sheet keeps ${from} and says so.` : `The project sheet has not begun: it is judged by ${to}.`;
-  const keep = `${many(begun.length, "pile")} in work keep${begun.length === 1 ? "s" : ""} ${from} and say${begun.length === 1 ? "s" : ""} so.`;
-  return [begun.length > 0 ? keep : "", `${many(own.length - begun.length, "pile")} not started ${own.length - begun.length === 1 ? "is" : "are"} judged by ${to}.`].filter(Boolean).join(" ");
+  const keep = `${many(begun.length, "pile")} in work keep${begun.length === 1 ? "s" : ""} ${from} and say${begun.length === 1 ? "s" : ""} so`;
+  return `${[begun.length > 0 ? keep : "", `${many(own.length - begun.length, "pile")} not started take${own.length - begun.length === 1 ? "s" : ""} ${to}`].filter(Boolean).join("; ")}.`;
 }
 
 function openWords(signed: readonly SignedUnder[], open: readonly OpenPoint[], context: ChangeContext): string {
   const sheets = [...new Set(open.map(({ sheet }) => sheet))];
   const lines = [...new Set(open.map(({ line }) => line))].join(" and ");
-  const moved = open.length === 0 ? "No point is open." : `${many(open.length, "open point")} (${lines} on ${sheetWords(sheets, context)}) ${open.length === 1 ? "is" : "are"} judged by ${context.to}.`;
-  return `${moved} ${signed.length === 0 ? "Nothing is signed." : "Nothing signed is touched."}`;
+  const moved = open.length === 0 ? "No point is open" : `${many(open.length, "open point")} take${open.length === 1 ? "s" : ""} ${context.to}: ${lines} on ${sheetWords(sheets, context)}`;
+  return `${moved}. ${signed.length === 0 ? "Nothing is signed." : "Nothing signed is touched."}`;
 }
 
 function retroactiveWords(signed: readonly SignedUnder[], { impact }: ChangeContext): string {
-  if (signed.length === 0) return "The same for open points: nothing is signed.";
+  if (signed.length === 0) return "Nothing is signed: the same, but at once.";
   const mark = (sheet: string): string => markOf(impact.sheets.find(({ id }) => id === sheet));
   const shaken = signed.filter(({ impact: { finding } }) => finding !== "still meets");
   const of = (finding: ImpactFinding): SignedUnder[] => signed.filter((one) => one.impact.finding === finding);
@@ -75,8 +75,8 @@ function retroactiveWords(signed: readonly SignedUnder[], { impact }: ChangeCont
   ].filter(Boolean).join(", ");
   const own = new Set(shaken.map(({ sheet, line }) => `${sheet} ${line}`));
   const behind = new Set(shaken.flatMap(({ sheet, downstream }) => downstream.map((line) => `${sheet} ${line}`)).filter((one) => !own.has(one)));
-  const standing = behind.size === 0 ? "" : ` ${many(behind.size, "point")} that stand${behind.size === 1 ? "s" : ""} on them ${behind.size === 1 ? "is" : "are"} in doubt too.`;
-  return `${said}.${standing} Open points are judged by it at once.`;
+  const standing = behind.size === 0 ? "" : ` ${many(behind.size, "point")} that stand${behind.size === 1 ? "s" : ""} on them too.`;
+  return `${said}.${standing} Open points at once.`;
 }
 
 /** More marks than these are a number. */

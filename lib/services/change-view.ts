@@ -122,12 +122,20 @@ function described(change: Change, { names, impact }: ChangeContext): Pick<Chang
     title: `${others.length === 0 && first ? first.name : lead.name}${lead.was === null ? ", new point" : lead.now === null ? ", point removed" : ""}`,
     place: `${lead.line} ${lead.name}, ${typeWords(change, names, impact)}`,
     follows: [
-      ...followers.flatMap(({ line, parts }) => parts.map(({ name, was, now }) => `${line} ${name.toLowerCase()} follows: ${was ?? "not asked for"} to ${now ?? "not asked for"}`)),
-      ...from.map(({ name, was, now }) => `by the drawing, ${name}: ${was} to ${now}`),
+      ...followers.flatMap(({ line, parts }) => parts.map(({ name, was, now }) => `${line} ${name.toLowerCase()} follows: ${movedWords(was ?? "not asked for", now ?? "not asked for")}`)),
+      // The drawing's overlap is the limit itself: it is not said twice.
+      ...from.filter((fact) => !lead.parts.some(({ was, now }) => was?.endsWith(fact.was) && now?.endsWith(fact.now))).map(({ name, was, now }) => `by the drawing, ${name}: ${movedWords(was, now)}`),
     ],
     parts: own.flatMap(({ line, parts }) => parts.map(({ name, was, now }) => ({ line, name, was: was ?? "not asked for", now: now ?? "not asked for" }))),
     covers: lines.map(({ type, line }) => `${type ?? ""}:${line}`).join(" "),
   };
+}
+
+/** "≥ 128.45 in" and "≥ 129.45 in" as "128.45 to 129.45 in". */
+function movedWords(was: string, now: string): string {
+  const [, sign, unit] = /^([≥≤>] )?.*?( [^\d ]+)?$/.exec(was) ?? [];
+  const same = sign && unit && now.startsWith(sign) && now.endsWith(unit);
+  return same ? `${was.slice(sign.length, -unit.length)} to ${now.slice(sign.length)}` : `${was} to ${now}`;
 }
 
 function typeWords({ types }: Change, names: ReadonlyMap<string, string>, { sheets }: RevisionImpact): string {

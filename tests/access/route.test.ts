@@ -49,6 +49,9 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/photos/{photo}/rendition/{px}`]: { GET: row(ALL, 200) },
   [`${P}/documents/{document}`]: { GET: row(ALL, 404) },
   [`${P}/ready/{mark}/{line}/{file}`]: { GET: row(ALL, 404) },
+  [`${P}/requirements`]: { GET: row(ALL, 200) },
+  [`${P}/requirements/{letter}`]: { GET: row(ALL, 200), PUT: row("QEA", 422) },
+  "/api/v1/requirement-revision.schema.json": { GET: row("anybody", 200) },
   [`${P}/closeout`]: { GET: row("QIEOA", 200), POST: row("QOA", 422) },
   [`${P}/closeout/{file}`]: { GET: row("QIEOA", 404) },
   "/p/{project}/now": { GET: row(ALL, 200) },
@@ -59,7 +62,7 @@ const OF_PROJECT = ROWS.filter(({ template }) => template.includes("{project}"))
 let site: SmallProject;
 let photo: string;
 const tokens = {} as Record<Letter | "stranger", string>;
-const params = (project = "small") => ({ project, mark: "02-A", sheet: "02-A", line: "4", photo, px: "320", document: "none", submission: "none", file: "1.zip" });
+const params = (project = "small") => ({ project, mark: "02-A", sheet: "02-A", line: "4", photo, px: "320", document: "none", submission: "none", file: "1.zip", letter: "B" });
 
 beforeAll(async () => {
   site = await smallProject();

@@ -4,6 +4,7 @@ import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import { listProjectsOf, type ApprovedRevision } from "#lib/db/project";
 import type { PageContext } from "#lib/edge/page";
 import { keptTheme, THEMES } from "#lib/edge/theme";
+import { tideNow } from "#lib/services/tide-view";
 import { chooseTheme, leave } from "../../sign-in/actions";
 import { Sheet, type SheetLink } from "../../_ui/sheet";
 import "./project-frame.css";
@@ -31,6 +32,7 @@ export function ProjectFrame({ context, sheet, pile, revision, back, actions, cu
     <Sheet
       index={indexOf(context, current)}
       when={formatWhen(at, project.zone)}
+      tide={<Tide context={context} />}
       demo={project.clockFrom !== null}
       titleBlock={{
         project: project.name,
@@ -62,6 +64,12 @@ function indexOf({ project, member }: PageContext, current: SheetName): SheetLin
     { label: "Project", href: `${base}/sheet` },
   ];
   return entries.filter(({ open = true }) => open).map(({ label, href }) => ({ label, href, current: label === current }));
+}
+
+/** Until when the water allows work, or from when, where a tide table is kept. */
+async function Tide({ context: { house, project, at } }: { context: PageContext }) {
+  const words = await tideNow(house.db.read, project, at);
+  return words && <a className="tide" href={`/p/${project.code}/clocks/tides`}>Tide: {words}</a>;
 }
 
 /** What belongs to the person and the device: other projects, day or night, and signing out. */

@@ -1,4 +1,4 @@
-import { shownNumber, withUnit } from "#lib/domain/quantity/measured";
+import { formatSi, shownNumber, withUnit } from "#lib/domain/quantity/measured";
 import { fromSi, toSi, type Unit } from "#lib/domain/quantity/unit";
 import type { Amount } from "#lib/domain/requirement/set";
 
@@ -36,6 +36,11 @@ const BESIDE: Partial<Record<Unit, Unit>> = {
 /** "159.86 in": rounded for reading only; nothing is ever judged by what is shown. */
 export function shown({ si, unit }: Figure, places = PLACES[unit] ?? 2): string {
   return withUnit(shownDigits({ si, unit }, places), unit);
+}
+
+/** A number that the set writes, with no more digits than it has: "3.5 in". */
+export function written({ si, unit }: Figure): string {
+  return formatSi(si, unit);
 }
 
 /** The digits alone, for a column whose head says the unit. */

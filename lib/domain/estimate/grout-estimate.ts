@@ -1,5 +1,4 @@
 import { figureOf, inches, known, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
-import { columnPressureKpa } from "#lib/domain/estimate/formwork-pressure";
 import { annulusMm2, bags, groutL } from "#lib/domain/estimate/grout";
 import { footPressureKpa, hoopForceNPerMm, hoopStressMpa, sealForceN, tieAllowedN, tieHeadLimitMm, tieLoadN } from "#lib/domain/estimate/head";
 import { lengthOf, mm, worked, type BarPart, type CutPart, type SectionPart } from "#lib/domain/estimate/jacket-estimate";
@@ -132,17 +131,3 @@ export function tiePart({ ties, grout }: Design, part: Part<GroutPart>): Part<Ti
 
 /** Two lifts that differ by what computing leaves behind are one head. */
 const rounded = (value: number): number => Number(value.toPrecision(12));
-
-/** Lateral pressure by the column equation, beside the full liquid head; for the rate and mix temperature that somebody gives. */
-export function formworkPressure({ grout }: Design, heightSi: number, { rateMPerH, celsius, chemistry }: { rateMPerH: number; celsius: number; chemistry: number }): Part<{ liquid: Figure; column: Figure }> {
-  return worked(() => {
-    if (!grout) return unknown("The design does not say the grout.");
-    const density = figureOf(grout.density);
-    const unit = density.unit === "lb/ft³" ? "psi" : "kPa";
-    const headMm = heightSi * 1_000;
-    return known({
-      liquid: { si: footPressureKpa(headMm, { groutKgM3: density.si }) * 1_000, unit },
-      column: { si: columnPressureKpa({ densityKgM3: density.si, headMm, rateMPerH, celsius, chemistry }) * 1_000, unit },
-    });
-  });
-}

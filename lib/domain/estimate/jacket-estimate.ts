@@ -1,10 +1,10 @@
 import { withWaste } from "#lib/domain/estimate/amount";
-import { figureOf, inches, inUnit, known, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
-import { holeResin } from "#lib/domain/estimate/hole";
+import { figureOf, inches, inUnit, known, shown, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
+import { holeVolumeMl, holesResin } from "#lib/domain/estimate/hole";
 import { contactLengthMm, jacketLengthMm } from "#lib/domain/estimate/jacket-length";
 import { oneBatchUpToC, resinMassKg, splitMass, type Spreading } from "#lib/domain/estimate/resin";
-import { BARS, sectionAreaMm2, widestMm, type Bar, type PileSection } from "#lib/domain/estimate/section";
-import { spacerFit } from "#lib/domain/estimate/spacer";
+import { barOf, hpShape, sectionAreaMm2, widestMm, type Bar, type PileSection } from "#lib/domain/estimate/section";
+import { cornerCover, spacerFits, type CornerCover } from "#lib/domain/estimate/spacer";
 import { fromSi } from "#lib/domain/quantity/unit";
 import type { Design, RequirementSet } from "#lib/domain/requirement/set";
 
@@ -24,8 +24,10 @@ export interface SpacerPart {
   /** What is left beside the spacer; negative where it does not go in. */
   play: Figure;
   fits: boolean;
+  /** Cover at the corner of a pile that has moved out to its spacer; null where the spacer does not go in. */
+  leastCover: Figure | null;
   /** The least cover asked for, held against the corner and not a face; null where none is. */
-  cover: { min: Figure; meets: boolean } | null;
+  cover: { min: Figure; verdict: CornerCover } | null;
 }
 
 export interface BarPart {
@@ -98,11 +100,13 @@ export function worked<T>(work: () => Part<T>): Part<T> {
   }
 }
 
-/** The section as the tables name it: "HP 12 × 53" is HP12X53. */
-function sectionOf(section: Design["section"]): PileSection {
+/** The section with its sizes; null for an H-pile that the table does not hold. */
+function sectionOf(section: Design["section"]): PileSection | null {
   switch (section.kind) {
-    case "HP":
-      return { kind: "HP", shape: section.shape.toUpperCase().replace(/×/g, "X").replace(/\s+/g, "") };
+    case "HP": {
+      const shape = hpShape(section.shape);
+      return shape && { kind: "HP", shape };
+    }
     case "square":
       return { kind: "square", sideMm: mm(figureOf(section.side)), chamferMm: mm(figureOf(section.chamfer)) };
     case "round":
@@ -113,9 +117,8 @@ function sectionOf(section: Design["section"]): PileSection {
 export function sectionPart(design: Design): Part<SectionPart> {
   return worked(() => {
     const section = sectionOf(design.section);
-    const [area, widest] = [sectionAreaMm2(section), widestMm(section)];
-    if (area === null || widest === null) return unknown(`The table of H-piles does not hold ${design.section.kind === "HP" ? design.section.shape : "this section"}.`);
-    return known({ section, words: sectionWords(design.section), area: { si: area / MM_PER_M ** 2, unit: "in²" }, widest: lengthOf(widest) });
+    if (!section) return unknown(`The table of H-piles does not hold ${design.section.kind === "HP" ? design.section.shape : "this section"}.`);
+    return known({ section, words: sectionWords(design.section), area: { si: sectionAreaMm2(section) / MM_PER_M ** 2, unit: "in²" }, widest: lengthOf(widestMm(section)) });
   });
 }
 
@@ -135,11 +138,11 @@ export function spacerPart(design: Design, jacket: Jacket, section: Part<Section
   return worked(() => {
     if (!design.spacer) return unknown("The design has no spacer.");
     const size = figureOf(design.spacer.size);
-    const fit = spacerFit(mm(size), mm(inches(jacket.insideDiameterIn)), section.section);
-    if (!fit) return unknown("The pile's section is not known.");
+    const fit = spacerFits({ sizeMm: mm(size), insideDiameterMm: mm(inches(jacket.insideDiameterIn)), widestMm: mm(section.widest) });
     const min = design.spacer.coverMin && figureOf(design.spacer.coverMin);
     return known({
-      size, clearance: lengthOf(fit.clearanceMm), play: lengthOf(fit.playMm), fits: fit.fits, cover: min && { min, meets: fit.clearanceMm >= mm(min) * (1 - 1e-9) },
+      size, clearance: lengthOf(fit.centredMm), play: lengthOf(fit.playMm), fits: fit.fits, leastCover: fit.leastMm === null ? null : lengthOf(fit.leastMm),
+      cover: min && { min, verdict: cornerCover(fit, mm(min)) },
     });
   });
 }
@@ -148,7 +151,7 @@ export function barPart(design: Design, jacket: Jacket): Part<BarPart> {
   if (jacket.bars === 0) return unknown("No bars stand in this jacket.");
   if (!design.bars) return unknown("The design does not say the size of the bars.");
   const { size, length } = design.bars;
-  const bar = BARS.get(size);
+  const bar = barOf(size);
   return bar ? known({ size, count: jacket.bars, bar, length: length && figureOf(length) }) : unknown(`The table of bars does not hold ${size}.`);
 }
 
@@ -157,11 +160,10 @@ export function holePart(design: Design, bars: Part<BarPart>): Part<HolePart> {
     if (!design.holes) return unknown("No bar is set in a hole.");
     if (!bars.known) return bars;
     const [diameter, depth, cartridge, wastePct] = [figureOf(design.holes.diameter), figureOf(design.holes.depth), figureOf(design.holes.cartridge), Number(design.holes.wastePct)];
-    const { eachMl, totalMl, cartridges } = holeResin(
-      { holeMm: mm(diameter), barMm: bars.bar.diameterMm, embedmentMm: mm(depth) },
-      { holes: bars.count, wastePct, cartridgeMl: inUnit({ ...cartridge, unit: "mL" }) },
-    );
-    return known({ count: bars.count, diameter, depth, each: millilitres(eachMl), all: millilitres(totalMl), wastePct, cartridge, cartridges });
+    const volumeMl = holeVolumeMl({ holeDiameterMm: mm(diameter), barDiameterMm: bars.bar.diameterMm, depthMm: mm(depth) });
+    if (volumeMl === null) return unknown(`A ${bars.size} bar does not go into a hole of ${shown(diameter, 3)}.`);
+    const { totalMl, cartridges } = holesResin({ volumeMl, holes: bars.count, wasteShare: wastePct / 100, cartridgeMl: inUnit({ ...cartridge, unit: "mL" }) });
+    return known({ count: bars.count, diameter, depth, each: millilitres(volumeMl), all: millilitres(totalMl), wastePct, cartridge, cartridges });
   });
 }
 

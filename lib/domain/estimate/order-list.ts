@@ -1,4 +1,4 @@
-import { shown, shownDigits, type Figure } from "#lib/domain/estimate/figure";
+import { shown, shownDigits, written, type Figure } from "#lib/domain/estimate/figure";
 import { lengthOf, mm } from "#lib/domain/estimate/jacket-estimate";
 import { cutList, cutListByLot, type CutList, type Piece, type Roll } from "#lib/domain/estimate/nesting";
 import type { PileEstimate } from "#lib/domain/estimate/pile-estimate";
@@ -142,7 +142,7 @@ function rollLine({ rolls, rollLength, rollWidth, thickness, used, share }: CutS
   for (const { lot } of rolls) lots.set(lot, (lots.get(lot) ?? 0) + 1);
   const inHand = [...lots].map(([lot, count]) => (lot === null ? `${count} to buy` : `${count} of lot ${lot}`));
   return {
-    item: "Jacket sheet", size: `${shownDigits(rollLength, 0)} × ${shown(rollWidth, 0)}, ${shown(thickness, 3)}`, net: shown(used, 1), waste: `${((1 - share) * 100).toFixed(1)} % offcut`,
+    item: "Jacket sheet", size: `${shownDigits(rollLength, 0)} × ${written(rollWidth)}, ${written(thickness)}`, net: shown(used, 1), waste: `${((1 - share) * 100).toFixed(1)} % offcut`,
     order: many(rolls.length, "roll"), note: lots.size === 1 && lots.has(null) ? "one pile, one lot" : inHand.join(", "),
   };
 }
@@ -182,7 +182,7 @@ function bagsOf(piles: readonly PileToOrder[]): { bags: number; line: OrderLine 
   return [...mixes.values()].map(({ strength, bagYield, waste, volume, bags, piles: count }) => ({
     bags,
     line: {
-      item: "Grout", size: [strength, `${shown(bagYield)} a bag`].filter(Boolean).join(", "), net: shown({ si: volume, unit: bagYield.unit }, 1), waste: `${waste} %`, order: many(bags, "bag"), note: `${many(count, "pile")}, each rounded up`,
+      item: "Grout", size: [strength, `${written(bagYield)} a bag`].filter(Boolean).join(", "), net: shown({ si: volume, unit: bagYield.unit }, 1), waste: `${waste} %`, order: many(bags, "bag"), note: `${many(count, "pile")}, each rounded up`,
     },
   }));
 }
@@ -198,12 +198,12 @@ function pieceLines(piles: readonly PileToOrder[]): OrderLine[] {
   for (const { toDo, estimate } of piles) {
     const { spacer, spacers, bars, holes, clamps, core, ties, tieSets } = estimate;
     if (toDo.inside) {
-      if (bars.known) add("Bars", [bars.size, bars.length && shown(bars.length, 1)].filter(Boolean).join(", "), "bar", bars.count);
-      if (holes.known) add("Anchor resin", `${shown(holes.cartridge)} cartridge`, "cartridge", holes.cartridges, `${holes.wastePct} % waste, each pile rounded up`);
-      if (spacer.known) add("Spacers", shown(spacer.size), "spacer", spacers);
+      if (bars.known) add("Bars", [bars.size, bars.length && written(bars.length)].filter(Boolean).join(", "), "bar", bars.count);
+      if (holes.known) add("Anchor resin", `${written(holes.cartridge)} cartridge`, "cartridge", holes.cartridges, `${holes.wastePct} % waste, each pile rounded up`);
+      if (spacer.known) add("Spacers", written(spacer.size), "spacer", spacers);
       add(core === "round" ? "Lag connectors" : "Shear clamps", "", core === "round" ? "connector" : "clamp", clamps);
     }
-    if (toDo.wrap) add("Tie sets", ties.known ? `rated ${shown(ties.rating, 0)}` : "", "set", tieSets);
+    if (toDo.wrap) add("Tie sets", ties.known ? `rated ${written(ties.rating)}` : "", "set", tieSets);
   }
   return [...found.values()]
     .sort((a, b) => PIECES.indexOf(a.item) - PIECES.indexOf(b.item) || a.size.localeCompare(b.size, "en", { numeric: true }))

@@ -73,8 +73,7 @@ export function differenceOf(was: Revision, now: Revision): RevisionDifference {
     ...linesOf(null, was.projectLines, now.projectLines).map((one) => [one]),
     ...both.flatMap(({ before, set }) => together(linesOf(set.type, before.lines, set.lines))),
   ];
-  const order = [...new Set([...now.sets, ...was.sets].flatMap(({ lines }) => lines.map(({ line }) => line)))];
-  const groups = acrossTypes(units).sort(([a], [b]) => rank(a, order) - rank(b, order));
+  const groups = acrossTypes(units).sort(([a], [b]) => rank(a) - rank(b));
   const changes = groups.map((group, index) => changeOf(group, index + 1, facts));
   const used = new Set(changes.flatMap(({ from, types }) => facts.filter((fact) => types.includes(fact.type) && from.some(({ name }) => name === fact.name))));
   return {
@@ -90,9 +89,9 @@ export function isSame({ changes, facts, addedTypes, removedTypes }: RevisionDif
   return [changes, facts, addedTypes, removedTypes].every((list) => list.length === 0);
 }
 
-/** The project sheet comes first, then the points in the order of the plan. */
-function rank(lead: LineDifference | undefined, order: readonly string[]): number {
-  return lead && lead.type !== null ? order.indexOf(lead.line) : -1;
+/** The project sheet comes first, then the points by their numbers; types may have them in another order. */
+function rank(lead: LineDifference | undefined): number {
+  return lead && lead.type !== null ? parseInt(lead.line, 10) : -1;
 }
 
 // ---- which lines change together ------------------------------------------------------------------------------------

@@ -29,7 +29,8 @@ function bareLine(line: PlanLineSpec, facts: TypeFacts | null): PlanLineSpec {
 function countOf(facts: TypeFacts | null, line: string, id: string): number | null {
   if (!facts) return null;
   const { bars, clamps, spacerRings, layers, tieSets } = facts.jacket;
-  return { "6 count": bars, "7 bars": bars, "8 clamps": clamps, "8 lags": clamps, "10 rings": spacerRings, "15 layers": layers, "16 sets": tieSets }[`${line} ${id}`] ?? null;
+  const counted: Record<string, number> = { "6 count": bars, "7 bars": bars, "8 clamps": clamps, "8 lags": clamps, "10 rings": spacerRings, "15 layers": layers, "16 sets": tieSets };
+  return counted[`${line} ${id}`] ?? null;
 }
 
 function bareRule(rule: Rule, count: number | null): Rule {

@@ -34,17 +34,22 @@ export function ApprovalForm({ action, id, letter, impactDigest, reviewed, count
   const reasonId = useId();
   const values = state?.values ?? {};
   const errors = Object.fromEntries((state?.faults ?? []).flatMap(({ field, message }) => (field ? [[field, message]] : [])));
-  const look = (event: FormEvent<HTMLFormElement>): void => {
-    const typed = new FormData(event.currentTarget);
-    setLacking(firstLacking(changes, (name) => String(typed.get(name) ?? "")));
+  const look = (form: HTMLFormElement): typeof lacking => {
+    const typed = new FormData(form);
+    const found = firstLacking(changes, (name) => String(typed.get(name) ?? ""));
+    setLacking(found);
+    return found;
   };
-  const stop = (event: MouseEvent): void => {
-    if (!lacking) return;
+  const stop = (event: MouseEvent<HTMLButtonElement>): void => {
+    const found = event.currentTarget.form && look(event.currentTarget.form);
+    if (!found) return;
     event.preventDefault();
-    document.getElementById(lacking.href)?.focus();
+    document.getElementById(found.href)?.focus();
   };
+  // A form that came back is emptied of its password after this event.
+  const lookAfterReset = ({ currentTarget }: FormEvent<HTMLFormElement>): void => void setTimeout(() => look(currentTarget));
   return (
-    <form className="difference" action={send} id="approval" onChange={look} aria-label={`Approve revision ${letter}`}>
+    <form className="difference" action={send} id="approval" onInput={({ currentTarget }) => look(currentTarget)} onReset={lookAfterReset} aria-label={`Approve revision ${letter}`}>
       {state && <ErrorSummary title={state.message} errors={state.faults.map(({ field, message }) => ({ message, href: `#approval${field ? `-${field}` : ""}` }))} />}
       <input type="hidden" name="id" value={id} />
       <input type="hidden" name="letter" value={letter} />
@@ -65,11 +70,11 @@ export function ApprovalForm({ action, id, letter, impactDigest, reviewed, count
               <div className="pad stack terms">
                 <TextField id="approval-appliesFrom" name="appliesFrom" type="datetime-local" label="Applies from, site time" hint="Empty: from the moment you approve. Retroactive holds at once." defaultValue={values.appliesFrom} error={errors.appliesFrom} />
                 <TextAreaField id="approval-words" name="words" rows={2} label="Why, in words" defaultValue={values.words} error={errors.words} />
-                <TextField id="approval-password" name="password" type="password" autoComplete="current-password" label="Your password" error={errors.password} />
-                <div className="not-available">
+                <div className="sign">
+                  <TextField id="approval-password" name="password" type="password" autoComplete="current-password" label="Your password" error={errors.password} />
                   <button className={lacking ? "button button-off" : "button button-go"} aria-disabled={lacking ? true : undefined} aria-describedby={reasonId} disabled={pending} onClick={stop}>Approve revision {letter}</button>
-                  <p className="why" id={reasonId}>{lacking ? `${lacking.words} to approve.` : "The answers and the impact above are part of what you sign."} {reviewed}</p>
                 </div>
+                <p className="why" id={reasonId}>{lacking ? `${lacking.words} to approve.` : "The answers and the impact shown are part of what you sign."} {reviewed}</p>
               </div>
             )}
           </div>

@@ -13,16 +13,16 @@ export function ChangeFigure({ change, from, to }: { change: ChangeView; from: s
       <div className="change-head">
         <FlagTriangle n={to} hand="held" />
         <div>
-          <h3>{number} {title}</h3>
+          <h2>{number} {title}</h2>
           <p className="letter">{place}{follows.map((words) => <span key={words} className="follows">{words}</span>)}</p>
         </div>
         {first && first.rows.length === 0 && <Strip figure={first} from={from} to={to} none={none} />}
       </div>
-      {[...(first && first.rows.length > 0 ? [first] : []), ...others.filter(({ rows }) => rows.length > 0)].map((figure) => <FigureTable key={figure.key} figure={figure} from={from} to={to} title={title} />)}
+      {[...(first && first.rows.length > 0 ? [first] : []), ...others.filter(({ rows }) => rows.length > 0)].map((figure) => <FigureTable key={figure.key} figure={figure} from={from} to={to} title={title} named={figures.length > 1} />)}
       {first && first.rows.length > 0 && none && <p className="letter none">{none}</p>}
       {!first && none && <p className="letter none">{none}</p>}
       {own.map((words) => <p className="letter none" key={words}>{words}.</p>)}
-      <details className="as-table" open={figures.length === 0}>
+      <details className="as-table" open={figures.every(({ rows }) => rows.length === 0) || undefined}>
         <summary>What changes, as a table</summary>
         <TableFrame label={`What change ${number} changes`}>
           <table className="table">
@@ -47,13 +47,13 @@ const MARKS: Record<ImpactFinding, { symbol: string; hand: string }> = {
   "still meets": { symbol: "v-meets", hand: "hand-ink" },
 };
 
-function FigureTable({ figure, from, to, title }: { figure: FigureView; from: string; to: string; title: string }) {
+function FigureTable({ figure, from, to, title, named }: { figure: FigureView; from: string; to: string; title: string; named: boolean }) {
   const { axis, rows } = figure;
   const scale = axis && axisScale(axis, rows.map(({ value }) => value));
   return (
     <TableFrame label={figure.title}>
       <table className={axis ? "table impact" : "table impact impact-words"}>
-        <caption className="letter">{figure.title}</caption>
+        <caption className={named ? "letter" : "hide"}>{figure.title}</caption>
         <thead>
           <tr>
             <th scope="col">Pile</th>

@@ -15,10 +15,16 @@ export function axisScale({ was, now }: Axis, values: readonly (string | null)[]
   const limits = [was.min, was.max, now.min, now.max].filter((one) => one !== null).map(Number);
   const measured = values.filter((one) => one !== null).map(Number);
   const all = [...limits, ...measured];
-  const { broken, place } = dimensionScale(all);
+  const { broken, place } = measured.length === 0 ? bareScale(all) : dimensionScale(all);
   const [least, most] = [Math.min(...all), Math.max(...all)];
   const clear = (tick: number): boolean => limits.every((limit) => Math.abs(place(tick) - place(limit)) > 0.08) && place(tick) > 0.12;
   return { broken, place, ticks: roundNumbers(broken ? least : 0, most).filter(clear) };
+}
+
+/** Limits alone need no more room than to tell them apart. */
+function bareScale(limits: readonly number[]): Pick<AxisScale, "broken" | "place"> {
+  const [least, most] = [Math.min(...limits), Math.max(...limits)];
+  return { broken: true, place: (number) => 0.32 + (most === least ? 0.12 : ((number - least) / (most - least)) * 0.24) };
 }
 
 /** Steps of 1, 2 or 5 that give about four numbers. */

@@ -53,7 +53,7 @@ function noteOf(standing: Standing): string {
     case "apart":
       return "Only what they ask for is compared.";
     default:
-      return "Signed points stay under the revision they were signed under until the engineer says otherwise.";
+      return "What is signed stays as it was signed until the engineer says otherwise.";
   }
 }
 

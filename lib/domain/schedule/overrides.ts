@@ -1,0 +1,159 @@
+import { Decimal } from "#lib/domain/quantity/decimal";
+import type { Measured } from "#lib/domain/quantity/measured";
+import { convert, fromSi } from "#lib/domain/quantity/unit";
+import { overridable, overrideWith, type Overridable } from "#lib/domain/plan/override";
+import type { Override } from "#lib/domain/plan/plan";
+import { itemRule, RuleSchema } from "#lib/domain/requirement/rule";
+import type { PlanLineSpec, Quantity, RequirementSet } from "#lib/domain/requirement/set";
+import { columnOf, type Mapping } from "#lib/domain/schedule/mapping";
+import { short, type Amounted } from "#lib/domain/schedule/read-value";
+import type { RequirementChange, RowPile } from "#lib/domain/schedule/row";
+
+export interface PileOverrides {
+  overrides: Override[];
+  /** What the row asks for and no requirement of the type can say, for a person to decide. */
+  unmet: string[];
+}
+
+type Change = Pick<Override, "line" | "change">;
+type JacketField = "heightIn" | "insideDiameterIn" | "bars";
+
+/** Places of a jacket: the quantities whose rule states the type's own height, diameter or count of bars. */
+const STATED_IN: Readonly<Record<"heightIn" | "insideDiameterIn", string>> = { heightIn: "height", insideDiameterIn: "diameter" };
+const BARRED: ReadonlySet<string> = new Set(["bar", "hole"]);
+
+/**
+ * What a row of the schedule changes against the requirement set of its type: the jacket and every quantity that states the
+ * jacket's own number, the size of the bars, and the requirements that have a column. A number that is the type's changes
+ * nothing; neither does one in whole millimetres that the type's number in inches rounds to.
+ *
+ * @param drawing  the drawing or schedule that says so, 1 to 120 characters.
+ */
+export function overridesOf(pile: Pick<RowPile, "lengths" | "bars" | "requirements">, set: RequirementSet, drawing: string): PileOverrides {
+  const found: { change: Change; words: string }[] = [];
+  const unmet: string[] = [];
+  const add = (changes: readonly Change[], words: string): void => changes.forEach((change) => found.push({ change, words }));
+
+  const { "jacket height": height, "inside diameter": diameter } = pile.lengths;
+  for (const [field, name, length] of [["heightIn", "jacket height", height], ["insideDiameterIn", "inside diameter", diameter]] as const) {
+    if (!length || sameLength(length.measured, set.jacket[field])) continue;
+    const value = short(fromSi(length.measured.si, "in").toFixed());
+    add(jacketChanges(set, field, value), `The schedule has ${name} ${length.measured.text}; the type has ${set.jacket[field]} in.`);
+  }
+  const { bars } = pile;
+  if (bars && bars.count !== set.jacket.bars) {
+    add(jacketChanges(set, "bars", String(bars.count)), `The schedule has ${bars.count} bars; the type has ${set.jacket.bars}.`);
+  }
+  if (bars?.size) {
+    const sized = barSizes(set);
+    const wrong = sized.filter(({ size }) => size !== bars.size);
+    add(wrong.map(({ change }) => change(bars.size ?? "")), `The schedule has ${bars.size} bars; the type has ${wrong[0]?.size ?? ""}.`);
+    const designed = set.design?.bars?.size;
+    if (sized.length === 0 && designed !== undefined && designed !== bars.size) unmet.push(`${bars.size} bars where the type has ${designed}, and no point of the type asks for the size.`);
+  }
+  for (const wanted of pile.requirements) {
+    const change = requirementChange(wanted, set);
+    if (typeof change === "string") unmet.push(change);
+    else if (change) add([change], `The schedule has ${numbers(wanted)}.`);
+  }
+
+  const keys = found.map(({ change }) => overrideKey(change));
+  const twice = keys.find((key, index) => keys.indexOf(key) < index);
+  if (twice !== undefined) unmet.push(`Two columns change one requirement (${twice}).`);
+  const overrides = found.filter((_, index) => keys.indexOf(keys[index] ?? "") === index).map(({ change, words }): Override => ({ ...change, drawing, words }));
+  return { overrides, unmet };
+}
+
+/** What of a pile an override changes: two with one key cannot both hold. */
+export function overrideKey({ line, change }: Change): string {
+  switch (change.kind) {
+    case "quantity":
+      return `${line} quantity ${change.quantity}`;
+    case "wait":
+      return `${line} wait ${change.from}`;
+    case "jacket":
+      return `jacket ${change.field}`;
+  }
+}
+
+/** The keys of all overrides that the columns of a schedule speak of, so that a later schedule takes back only its own. */
+export function keysSpokenOf(mapping: Mapping, set: RequirementSet): Set<string> {
+  const fields: [JacketField, boolean][] = [
+    ["heightIn", columnOf(mapping, "jacket height") !== null],
+    ["insideDiameterIn", columnOf(mapping, "inside diameter") !== null],
+    ["bars", columnOf(mapping, "bars") !== null],
+  ];
+  const jacket = fields.flatMap(([field, spoken]) => (spoken ? jacketChanges(set, field, String(set.jacket[field])) : []));
+  const sizes = columnOf(mapping, "bars") === null ? [] : barSizes(set).map(({ size, change }) => change(size));
+  const columns = mapping.columns.flatMap(({ requirement }) => (requirement ? [`${requirement.line} ${requirement.kind} ${requirement.id}`] : []));
+  return new Set([...[...jacket, ...sizes].map(overrideKey), ...columns]);
+}
+
+/** A metric schedule writes whole millimetres for a jacket that the type has in inches. */
+function sameLength({ unit, si, resolution }: Measured, typeIn: string): boolean {
+  const apart = fromSi(si, "in").minus(typeIn).abs();
+  if (apart.lte(new Decimal(typeIn).times("1e-9"))) return true;
+  const rounded = ["mm", "cm", "m"].includes(unit) && new Decimal(resolution).lte("0.001");
+  return rounded && apart.lte(fromSi(resolution, "in").div(2));
+}
+
+/** The changes that a jacket's own number makes: to the jacket, and to each quantity that states the number. */
+function jacketChanges(set: RequirementSet, field: JacketField, value: string): Change[] {
+  const quantities = set.lines.flatMap((line) => line.quantities.flatMap((quantity) => {
+    const rule = field === "bars" ? barRule(line, quantity, set.jacket.bars, Number(value)) : nominalRule(quantity, STATED_IN[field], set.jacket[field], value);
+    return rule ? [{ line: line.line, change: { kind: "quantity" as const, quantity: quantity.id, rule } }] : [];
+  }));
+  const line = quantities[0]?.line ?? set.lines[0]?.line ?? "1";
+  return [{ line, change: { kind: "jacket", field, value } }, ...quantities];
+}
+
+function nominalRule({ id, rule }: Quantity, stated: string, was: string, now: string): Quantity["rule"] | null {
+  return id === stated && rule.form === "nominal" && rule.unit === "in" && new Decimal(rule.nominal).eq(was) ? { ...rule, nominal: now } : null;
+}
+
+/** At points that look at each bar or hole, the lists of them and their count follow the jacket. */
+function barRule(line: PlanLineSpec, { rule }: Quantity, was: number, now: number): Quantity["rule"] | null {
+  const perBar = (one: Quantity["rule"]): boolean => one.form === "each" && BARRED.has(one.of) && one.count === was;
+  if (rule.form === "each") return perBar(rule) && RuleSchema.safeParse({ ...rule, count: now }).success ? { ...rule, count: now } : null;
+  return rule.form === "count" && rule.exactly === was && line.quantities.some((quantity) => perBar(quantity.rule)) ? { ...rule, exactly: now } : null;
+}
+
+function barSizes(set: RequirementSet): { size: string; change: (size: string) => Change }[] {
+  return set.lines.flatMap(({ line, quantities }) => {
+    const barred = quantities.some(({ rule }) => rule.form === "each" && rule.of === "bar");
+    return quantities.flatMap(({ id, rule }) =>
+      barred && id === "size" && rule.form === "exact" ? [{ size: rule.value, change: (value: string): Change => ({ line, change: { kind: "quantity", quantity: id, rule: { ...rule, value } } }) }] : [],
+    );
+  });
+}
+
+/** The change that a column of a requirement makes; null where it is the type's own; words where it cannot be made. */
+function requirementChange(wanted: RequirementChange, set: RequirementSet): Change | null | string {
+  const { line, kind, id } = wanted;
+  const at = overridable(set.lines).find((one) => one.line === line && one.kind === kind && one.id === id);
+  if (!at) return `${numbers(wanted)} for ${id} at point ${line}, which type ${set.type} does not have.`;
+  if (at.two !== (wanted.second !== null)) return `${numbers(wanted)} for ${at.name} at point ${line}, which has ${at.two ? "two ends" : "one number"}.`;
+  const change = overrideWith(at, inRule(wanted.first, at), wanted.second ? inRule(wanted.second, at) : "");
+  if (typeof change === "string") return `${numbers(wanted)} for ${at.name} at point ${line}. ${change}`;
+  return isTypes(change, at) ? null : { line, change };
+}
+
+function inRule({ number, unit }: Amounted, { rule }: Overridable): string {
+  const item = rule && itemRule(rule);
+  return short(unit && item && "unit" in item && item.unit ? convert(number, unit, item.unit).toFixed() : number);
+}
+
+function isTypes(change: Override["change"], { rule, hours }: Overridable): boolean {
+  if (change.kind === "wait") return hours !== null && new Decimal(hours).eq(change.hours);
+  return change.kind === "quantity" && rule !== null && sameNumbers(itemRule(change.rule), itemRule(rule));
+}
+
+/** Alike but for zeros at the end: "7.0" and "7". */
+function sameNumbers(a: object, b: object): boolean {
+  const plain = (_: string, value: unknown): unknown => (typeof value === "string" && /^-?\d+(?:\.\d+)?$/.test(value) ? new Decimal(value).toFixed() : value);
+  return JSON.stringify(a, plain) === JSON.stringify(b, plain);
+}
+
+function numbers({ first, second }: RequirementChange): string {
+  return [first, second].flatMap((one) => (one ? [`${one.number}${one.unit ? ` ${one.unit}` : ""}`] : [])).join(" to ");
+}
