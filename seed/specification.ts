@@ -7,7 +7,7 @@ import type { Amount, Design, Revision } from "#lib/domain/requirement/set";
 /** The resin's data sheet. */
 const POT_LIFE: PotLife = {
   kind: "table",
-  rows: [["5", "160"], ["10", "113"], ["15", "80"], ["20", "57"], ["25", "40"], ["30", "28"], ["35", "20"], ["40", "14"]].map(([celsius = "", minutes = ""]) => ({ celsius, minutes })),
+  rows: [["5", "160"], ["10", "113"], ["15", "80"], ["20", "57"], ["25", "40"], ["30", "28"], ["35", "20"], ["40", "14"], ["45", "10"]].map(([celsius = "", minutes = ""]) => ({ celsius, minutes })),
 };
 
 const inches = (value: string): Amount => ({ value, unit: "in" });

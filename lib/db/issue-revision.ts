@@ -1,20 +1,7 @@
 import type { Instant } from "#lib/domain/instant";
-import { RevisionSchema, type Revision } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
 
-/** A revision as it is being written, where it can be read as one. */
-export interface DraftOnFile {
-  letter: string;
-  revision: Revision;
-}
-
-/** The draft of a letter; without one, the newest draft of the project. Null where there is none, or it is not whole yet. */
-export async function findDraft(tx: Tx, projectId: string, letter?: string): Promise<DraftOnFile | null> {
-  const row = await tx.revisionDraft.findFirst({ where: { projectId, ...(letter ? { letter } : {}) }, orderBy: { changedAt: "desc" }, select: { letter: true, body: true } });
-  const read = row && RevisionSchema.safeParse(JSON.parse(row.body));
-  return row && read?.success ? { letter: row.letter, revision: read.data } : null;
-}
-
+/** Takes the draft of a letter away: it was approved, or set aside. */
 export async function deleteDraftOf(tx: Tx, projectId: string, letter: string): Promise<void> {
   await tx.revisionDraft.deleteMany({ where: { projectId, letter } });
 }

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { ProblemSchema } from "#lib/edge/problem";
+import { ApprovalBody, OverrideBody } from "#lib/edge/schema/change";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
 import { RevisionBody } from "#lib/edge/schema/requirement";
 
@@ -30,6 +31,11 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}": { get: { summary: "A project with its piles", answers: [200, "Piles with their state and the points that are open"] } },
   "/api/v1/projects/{project}/piles/{mark}": { get: { summary: "A pile with its points", answers: [200, "Every point with its state and what blocks it"] } },
   "/api/v1/projects/{project}/piles/{mark}/acceptance": { post: { summary: "The owner accepts a pile", body: AcceptanceBody, answers: [201, "Recorded"] } },
+  "/api/v1/projects/{project}/piles/{mark}/overrides": { post: { summary: "The engineer changes a requirement on one pile by its drawing, or takes that back", body: OverrideBody, answers: [201, "Receipt: id, digest, seq"] } },
+  "/api/v1/projects/{project}/requirements/difference": {
+    get: { summary: "Two revisions side by side: what changes, and how signed points stand under it", query: { from: "Letter of an approved revision", to: "Letter of an approved revision or of the draft" }, answers: [200, "Changes with their values, and the digest of the impact"] },
+  },
+  "/api/v1/projects/{project}/requirements/{letter}/approval": { post: { summary: "The engineer approves a reviewed draft, with an answer for every changed line", body: ApprovalBody, answers: [201, "Receipt: id, letter, digest, seq"] } },
   "/api/v1/projects/{project}/points/{sheet}/{line}": { get: { summary: "A point: its plan line, what stands, what blocks", answers: [200, "The point"] } },
   "/api/v1/projects/{project}/points/{sheet}/{line}/photos": {
     put: {

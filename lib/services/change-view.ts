@@ -21,7 +21,8 @@ export interface Counts {
   wouldFail: number;
   needsValue: number;
   stillMeets: number;
-  noValue: number;
+  /** Null where the record does not say. */
+  noValue: number | null;
 }
 
 /** The limits of a rule in one unit, as decimal text; null where it has none on that side. */
@@ -103,7 +104,7 @@ export function recordedView(change: Change, context: ChangeContext, recorded: A
     };
   });
   const figures = rows.length > 0 ? [{ key: "recorded", title: "As it was shown when it was approved", axis: null, rows: sorted(rows.map((row) => ({ row, slack: null }))) }] : [];
-  return { ...described(change, context), figures: [...axesOf(change), ...figures], none: "", own: [], counts: { ...countsOf(touched.map(({ finding }) => finding)), noValue: 0 }, options: [], answer: answers[0] ? ANSWER_LABELS[answers[0].applies] : null };
+  return { ...described(change, context), figures: [...axesOf(change), ...figures], none: "", own: [], counts: { ...countsOf(touched.map(({ finding }) => finding)), noValue: null }, options: [], answer: answers[0] ? ANSWER_LABELS[answers[0].applies] : null };
 }
 
 function covers({ lines }: Change, { impact }: ChangeContext, sheet: string, line: string): boolean {

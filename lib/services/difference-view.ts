@@ -6,7 +6,7 @@ import { DomainError } from "#lib/domain/refusal";
 import type { FactChange, RevisionDifference } from "#lib/domain/requirement/difference";
 import type { Revision } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
-import { findDraft } from "#lib/db/issue-revision";
+import { findRevisionDraft } from "#lib/db/revision-draft";
 import { listMembers, listRevisions, type ApprovedRevision, type Project } from "#lib/db/project";
 import { changeView, recordedView, type ChangeView, type Counts } from "#lib/services/change-view";
 import { reviewOfDraft } from "#lib/services/issue-revision";
@@ -43,7 +43,8 @@ export type Standing =
 export async function differenceView(tx: Tx, project: Project, member: Member, letters: { from?: string; to?: string }, at: Instant): Promise<DifferenceView | null> {
   const approved = (await listRevisions(tx, project.id)).sort((a, b) => a.seq - b.seq);
   const issued = approved.find(({ letter }) => letter === letters.to);
-  const draft = issued ? null : await findDraft(tx, project.id, letters.to);
+  const found = issued ? null : await findRevisionDraft(tx, project.id);
+  const draft = found && (letters.to ?? found.letter) === found.letter ? { letter: found.letter, revision: found.draft } : null;
   if (letters.to && !issued && !draft) throw new DomainError("not-found", `There is no revision ${letters.to}, and no draft of one.`);
   const to = issued ?? (draft ? null : (approved.at(-1) ?? null));
   const before = approved[to ? approved.indexOf(to) - 1 : approved.length - 1];
@@ -73,7 +74,7 @@ function typeNames(from: Revision, now: Revision): ReadonlyMap<string, string> {
 
 function total(changes: readonly ChangeView[]): Counts {
   const sum = (of: (change: ChangeView) => number): number => changes.reduce((before, change) => before + of(change), 0);
-  return { wouldFail: sum((one) => one.counts.wouldFail), needsValue: sum((one) => one.counts.needsValue), stillMeets: sum((one) => one.counts.stillMeets), noValue: sum((one) => one.counts.noValue) };
+  return { wouldFail: sum((one) => one.counts.wouldFail), needsValue: sum((one) => one.counts.needsValue), stillMeets: sum((one) => one.counts.stillMeets), noValue: changes.some(({ counts }) => counts.noValue === null) ? null : sum((one) => one.counts.noValue ?? 0) };
 }
 
 const many = (count: number, word: string): string => `${count} ${word}${count === 1 ? "" : "s"}`;

@@ -4,15 +4,22 @@ import type { Instant } from "#lib/domain/instant";
 import type { Applies } from "#lib/domain/plan/compose";
 import { DomainError, type Fault } from "#lib/domain/refusal";
 import { isSame, type Change } from "#lib/domain/requirement/difference";
+import { RevisionSchema, type Revision } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
-import { deleteDraftOf, findDraft, findIssued, lastReview, type DraftOnFile } from "#lib/db/issue-revision";
+import { deleteDraftOf, findIssued, lastReview } from "#lib/db/issue-revision";
 import { fileRecord } from "#lib/db/journal";
 import { listRevisions, type ApprovedRevision, type Project } from "#lib/db/project";
+import { findRevisionDraft } from "#lib/db/revision-draft";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
 import { inProject, type Asking } from "#lib/services/ask";
 import { refreshProject } from "#lib/services/refresh";
 import { revisionImpact } from "#lib/services/revision-impact";
 import { confirmPassword } from "#lib/services/sign-in";
+
+export interface Draft {
+  letter: string;
+  revision: Revision;
+}
 
 /** How the change of one line of a type reaches piles in work; type null is the project sheet. */
 export interface ChangeAnswer {
@@ -51,7 +58,7 @@ export async function issueRevision(asking: Asking, input: IssueInput): Promise<
     const { project, house } = asking;
     const before = await findIssued(tx, input.id);
     if (before && before.approvedBy === member.personId) return { id: input.id, letter: before.letter, digest: before.digest, seq: before.seq };
-    const [draft, latest] = await Promise.all([findDraft(tx, project.id, input.letter), latestRevision(tx, project.id)]);
+    const [draft, latest] = await Promise.all([draftOf(tx, project.id, input.letter), latestRevision(tx, project.id)]);
     if (!draft) throw new DomainError("not-found", `There is no draft of revision ${input.letter}. It may have been approved or set aside.`);
     if (!latest) throw new DomainError("blocked", "The project was opened without a revision. Its engineer approves the first one where it is opened.");
     const { digest, reviewedBy } = await requireReviewed(tx, project, draft, member.personId);
@@ -77,13 +84,22 @@ export async function issueRevision(asking: Asking, input: IssueInput): Promise<
   });
 }
 
+/** The draft of a letter as a whole revision. What is not whole yet is no revision. */
+async function draftOf(tx: Tx, projectId: string, letter: string): Promise<Draft | null> {
+  const found = await findRevisionDraft(tx, projectId);
+  if (found?.letter !== letter) return null;
+  const whole = RevisionSchema.safeParse(found.draft);
+  if (!whole.success) throw new DomainError("blocked", `The draft of revision ${letter} is not whole yet: ${whole.error.issues[0]?.message ?? "something is missing."}`);
+  return { letter, revision: whole.data };
+}
+
 /** The revision that was approved last, whether it is in force yet or not. */
 export async function latestRevision(tx: Tx, projectId: string): Promise<ApprovedRevision | null> {
   return (await listRevisions(tx, projectId)).sort((a, b) => a.seq - b.seq).at(-1) ?? null;
 }
 
 /** Why a draft cannot be approved as it stands, or who reviewed it as it stands. */
-export async function reviewOfDraft(tx: Tx, project: Pick<Project, "id" | "zone">, { letter, revision }: DraftOnFile): Promise<{ digest: string; reviewedBy: string; at: Instant } | { digest: string; because: string }> {
+export async function reviewOfDraft(tx: Tx, project: Pick<Project, "id" | "zone">, { letter, revision }: Draft): Promise<{ digest: string; reviewedBy: string; at: Instant } | { digest: string; because: string }> {
   const digest = sha256(canonicalBytes(revision));
   const review = await lastReview(tx, project.id, letter);
   if (!review) return { digest, because: `Revision ${letter} is not reviewed yet. The QC manager reviews it first.` };
@@ -93,7 +109,7 @@ export async function reviewOfDraft(tx: Tx, project: Pick<Project, "id" | "zone"
   return { digest, reviewedBy: review.by, at: review.at };
 }
 
-async function requireReviewed(tx: Tx, project: Project, draft: DraftOnFile, engineer: string): Promise<{ digest: string; reviewedBy: string }> {
+async function requireReviewed(tx: Tx, project: Project, draft: Draft, engineer: string): Promise<{ digest: string; reviewedBy: string }> {
   const review = await reviewOfDraft(tx, project, draft);
   if ("because" in review) throw new DomainError("blocked", review.because);
   if (review.reviewedBy === engineer) throw new DomainError("not-allowed", "You reviewed this revision, so somebody else has to approve it.");

@@ -147,15 +147,16 @@ function rowOf(sheet: Sheet, line: PlanLine, member: Member, drafts: ReadonlySet
     kind: line.kind,
     name: line.name,
     state: drafted ? "draft" : status.state,
-    second: [secondOf(sheet, line, status, clock), otherRevision(sheet, line)].filter(Boolean).join(", "),
+    second: withRevision(secondOf(sheet, line, status, clock), sheet, line),
     workable: status.mayBegin && !waiting && (submittingRole(line, member) !== null || member.roles.includes("crew member")) && !(line.gate === "is the gate" && gateNow(sheet)),
   };
 }
 
-/** The revision that a point stands under, where that is not the pile's own; empty where it is. */
-function otherRevision(sheet: Sheet, { line, notApplicable }: PlanLine): string {
-  const { letter } = revisionOf(sheet, line);
-  return letter === sheet.revision.letter || notApplicable ? "" : `revision ${letter}`;
+/** Says the revision that a point stands under, where that is not the pile's own and is not said already. */
+function withRevision(words: string, sheet: Sheet, { line, notApplicable }: PlanLine): string {
+  const named = `revision ${revisionOf(sheet, line).letter}`;
+  const own = revisionOf(sheet, line).letter === sheet.revision.letter;
+  return own || notApplicable || words.includes(named) ? words : [words, named].filter(Boolean).join(", ");
 }
 
 function gateNow({ lines, folded, at, project }: Sheet): boolean {

@@ -161,7 +161,7 @@ function deciders({ line, status, judged }: Standing): string {
 export function doubtWords(sheet: Sheet, line: PlanLine): string {
   const status = sheet.folded.get(line.line);
   const reached = sheet.history.events.find((event) => event.type === "requirement changed" && event.seq === status?.doubtSeq);
-  if (reached?.type === "requirement changed") return `revision ${reached.letter} reaches back: ${reached.finding === "would fail" ? "a value would fail" : "it needs a value"}`;
+  if (reached?.type === "requirement changed") return `revision ${reached.letter} reaches back${reached.line === line.line ? "" : ` to point ${reached.line}`}: ${reached.finding === "would fail" ? "a value would fail" : "it needs a value"}`;
   const broken = [...sheet.folded.values()].find(({ standing }) => standing.brokenSeq > 0 && standing.brokenSeq === status?.doubtSeq);
   const source = broken?.line ?? sheet.outside.find(({ standing }) => standing.brokenSeq > 0 && standing.brokenSeq === status?.doubtSeq)?.line;
   if (source === undefined) return "something it stands on was taken back";

@@ -19,7 +19,7 @@ export function notNegative(value: number, name: string): number {
  */
 export function wholePieces(value: number): number {
   notNegative(value, "A number of pieces");
-  return Math.ceil(value - Math.max(1, value) * GUARD);
+  return Math.max(0, Math.ceil(value - Math.max(1, value) * GUARD));
 }
 
 /** What waste adds: 10 % is 1.10. @throws RangeError for a negative share. */

@@ -42,8 +42,8 @@ export interface CutList {
 
 /** Relative slack in "fits": cut lengths are sums with π in them. */
 const SLACK = 1e-9;
-/** Nodes that the search for a better plan may look at before it stops; a few hundredths of a second. */
-const NODES = 100_000;
+/** Steps that the search for a better plan may take before it stops; a few hundredths of a second. */
+const STEPS = 100_000;
 
 /**
  * A cut list for jackets on rolls of one length: first-fit decreasing, then a search over plans by kinds of piece where that
@@ -68,13 +68,19 @@ export function cutList(pieces: readonly Piece[], roll: Roll): CutList {
   const whole = pieces.filter((piece) => fits(piece) === null);
   const isLow = ({ heightMm }: Piece): boolean => heightMm <= (widthMm / 2) * (1 + SLACK);
   const high = pack(whole.filter((piece) => !isLow(piece)), lengthMm);
-  const low = pack(whole.filter(isLow), lengthMm);
+  const lowPieces = whole.filter(isLow);
+  const low = pack(lowPieces, lengthMm);
 
   const rolls = [...high.lanes.map((lane): CutRoll => ({ lanes: [lane] })), ...pairs(low.lanes)];
   const lanes = rolls.flatMap((one) => one.lanes);
   const total = lanes.reduce((sum, lane) => sum + lengthMm - lane.leftMm, 0);
-  const bound = high.bound + Math.ceil(low.bound / 2);
-  return { rolls, bound, best: rolls.length === bound || (high.best && low.best), used: lanes.length === 0 ? 0 : total / (lanes.length * lengthMm), left };
+  // A roll could hold a high piece and low ones behind it, so that the bound of both kinds is that of their length alone.
+  const length = (some: readonly Piece[]): number => some.reduce((sum, { lengthMm: one }) => sum + one, 0);
+  const mixed = high.lanes.length > 0 && lowPieces.length > 0;
+  const bound = mixed
+    ? Math.max(high.bound, Math.ceil((length(whole) - length(lowPieces) / 2) / lengthMm - SLACK))
+    : high.bound + Math.ceil(low.bound / 2);
+  return { rolls, bound, best: rolls.length === bound || (!mixed && high.best && low.best), used: lanes.length === 0 ? 0 : total / (lanes.length * lengthMm), left };
 }
 
 /**
@@ -98,14 +104,18 @@ export function cutListByLot(
   return waiting.length > 0 ? [...cuts, { lot: null, cut: cutList(waiting, roll) }] : cuts;
 }
 
-/** As many of the pieces, in their order, as so many rolls take. */
+/** The pieces that so many rolls take by first fit: the longest first, the high ones before the low. */
 function takeFor(pieces: readonly Piece[], roll: Roll, rolls: number): Piece[] {
-  const taken: Piece[] = [];
-  for (const piece of pieces) {
-    const { rolls: needed, left } = cutList([...taken, piece], roll);
-    if (needed.length <= rolls && left.length === 0) taken.push(piece);
-  }
-  return taken;
+  const isLow = ({ heightMm }: Piece): boolean => heightMm <= (roll.widthMm / 2) * (1 + SLACK);
+  const sound = longestFirst(pieces.filter(({ lengthMm, heightMm }) => lengthMm <= roll.lengthMm * (1 + SLACK) && heightMm <= roll.widthMm * (1 + SLACK)));
+  const high = firstFit(sound.filter((piece) => !isLow(piece)), roll.lengthMm).slice(0, rolls);
+  const low = firstFit(sound.filter(isLow), roll.lengthMm).slice(0, 2 * (rolls - high.length));
+  const taken = new Set([...high, ...low].flat());
+  return pieces.filter((piece) => taken.has(piece));
+}
+
+function longestFirst(pieces: readonly Piece[]): Piece[] {
+  return [...pieces].sort((a, b) => b.lengthMm - a.lengthMm || (a.id < b.id ? -1 : 1));
 }
 
 function pairs(lanes: readonly Lane[]): CutRoll[] {
@@ -119,7 +129,7 @@ interface Packed {
 }
 
 function pack(pieces: readonly Piece[], capacity: number): Packed {
-  const sorted = [...pieces].sort((a, b) => b.lengthMm - a.lengthMm || (a.id < b.id ? -1 : 1));
+  const sorted = longestFirst(pieces);
   const bound = lowerBound(sorted.map(({ lengthMm }) => lengthMm), capacity);
   const first = firstFit(sorted, capacity);
   if (first.length <= bound) return { lanes: first.map((lane) => laneOf(lane, capacity)), bound, best: true };
@@ -171,12 +181,12 @@ function lowerBound(lengths: readonly number[], capacity: number): number {
 function search(sorted: readonly Piece[], capacity: number, most: number, bound: number): { found: Piece[][] | null; whole: boolean } {
   const kinds = [...new Set(sorted.map(({ lengthMm }) => lengthMm))];
   const room = capacity * (1 + SLACK);
-  let nodes = 0;
+  const steps = { left: STEPS };
   let best: number[][] | null = null;
   let limit = most;
 
   const fill = (left: readonly number[], lanes: number[][]): void => {
-    if (nodes > NODES || limit < bound) return;
+    if (steps.left <= 0 || limit < bound) return;
     const first = left.findIndex((count) => count > 0);
     if (first < 0) {
       best = lanes;
@@ -185,20 +195,21 @@ function search(sorted: readonly Piece[], capacity: number, most: number, bound:
     }
     const rest = left.reduce((sum, count, kind) => sum + count * (kinds[kind] ?? 0), 0);
     if (lanes.length + Math.ceil(rest / room - SLACK) > limit) return;
-    for (const lane of lanesWith(left, first, kinds, room)) {
-      nodes += 1;
-      if (nodes > NODES) return;
+    for (const lane of lanesWith(left, first, kinds, room, steps)) {
+      if (steps.left <= 0) return;
       fill(left.map((count, kind) => count - (lane[kind] ?? 0)), [...lanes, lane]);
     }
   };
   fill(kinds.map((length) => sorted.filter(({ lengthMm }) => lengthMm === length).length), []);
-  return { found: best && dealt(best, kinds, sorted), whole: nodes <= NODES };
+  return { found: best && dealt(best, kinds, sorted), whole: steps.left > 0 };
 }
 
 /** Every full way to fill a lane that holds a piece of the first kind: nothing that is left would still go in. */
-function lanesWith(left: readonly number[], first: number, kinds: readonly number[], room: number): number[][] {
+function lanesWith(left: readonly number[], first: number, kinds: readonly number[], room: number, steps: { left: number }): number[][] {
   const found: number[][] = [];
   const add = (kind: number, used: number, lane: readonly number[]): void => {
+    steps.left -= 1;
+    if (steps.left <= 0) return;
     if (kind === kinds.length) {
       const full = kinds.every((length, other) => (lane[other] ?? 0) === (left[other] ?? 0) || used + length > room);
       if (full) found.push([...lane]);

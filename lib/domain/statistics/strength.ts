@@ -52,8 +52,7 @@ export interface StrengthFinding {
  * @source ACI 318-19, 26.12.3.1 (the limit above 5000 psi from memory); UFGS mortar form as published.
  */
 export function strengthFinding(tests: readonly StrengthTest[], { unit, specified, form, leastSpecimens }: StrengthRequirement): StrengthFinding {
-  if (!(specified > 0 && Number.isFinite(specified))) throw new RangeError("A specified strength is more than zero.");
-  if (!(Number.isInteger(leastSpecimens) && leastSpecimens >= 1)) throw new RangeError("A test has one specimen or more.");
+  checkRequirement({ specified, leastSpecimens });
   const lowLimit = lowLimitOf({ unit, specified, form });
   const told = (mean: number, limit: number): StrengthVerdict => (below(mean, limit) ? "fails" : "meets");
   const means = tests.map(({ specimens }) => meanOf(specimens, leastSpecimens));
@@ -64,8 +63,8 @@ export function strengthFinding(tests: readonly StrengthTest[], { unit, specifie
   });
 
   const failing = [
-    ...sound.filter(({ mean }) => below(mean, lowLimit)).map(({ mean, number }) => `test ${number} at ${shown(mean, unit)} lies below ${shown(lowLimit, unit)}`),
-    ...averages.filter(({ verdict }) => verdict === "fails").map(({ last, mean }) => `the average of three that ends with test ${last} at ${shown(mean, unit)} lies below ${shown(specified, unit)}`),
+    ...sound.filter(({ mean }) => below(mean, lowLimit)).map(({ mean, number }) => `test ${number} at ${belowWords(mean, lowLimit, unit)}`),
+    ...averages.filter(({ verdict }) => verdict === "fails").map(({ last, mean }) => `the average of three that ends with test ${last} at ${belowWords(mean, specified, unit)}`),
   ];
   const open = [
     ...means.flatMap((mean, index) => (mean === null ? [`test ${index + 1} has fewer than ${leastSpecimens} specimens`] : [])),
@@ -86,11 +85,15 @@ export function strengthFinding(tests: readonly StrengthTest[], { unit, specifie
  * @throws RangeError as `strengthFinding` does, and for a share outside its range.
  */
 export function earlyStrength({ specimens }: StrengthTest, { specified, leastSpecimens, share }: Pick<StrengthRequirement, "specified" | "leastSpecimens"> & { share: number }): { expected: number; warns: boolean } | null {
-  if (!(specified > 0 && Number.isFinite(specified))) throw new RangeError("A specified strength is more than zero.");
+  checkRequirement({ specified, leastSpecimens });
   if (!(share > 0 && share <= 1)) throw new RangeError("A share of strength is more than nothing and at most all.");
-  if (!(Number.isInteger(leastSpecimens) && leastSpecimens >= 1)) throw new RangeError("A test has one specimen or more.");
   const mean = meanOf(specimens, leastSpecimens);
   return mean === null ? null : { expected: mean / share, warns: below(mean, specified * share) };
+}
+
+function checkRequirement({ specified, leastSpecimens }: Pick<StrengthRequirement, "specified" | "leastSpecimens">): void {
+  if (!(specified > 0 && Number.isFinite(specified))) throw new RangeError("A specified strength is more than zero.");
+  if (!(Number.isInteger(leastSpecimens) && leastSpecimens >= 1)) throw new RangeError("A test has one specimen or more.");
 }
 
 function lowLimitOf({ unit, specified, form }: Pick<StrengthRequirement, "unit" | "specified" | "form">): number {
@@ -108,7 +111,9 @@ function below(value: number, limit: number): boolean {
   return value < limit * (1 - GUARD);
 }
 
-/** As many digits as keep a value that fails from reading like its limit. */
-function shown(strength: number, unit: keyof typeof SINGLE): string {
-  return `${Number(strength.toFixed(unit === "psi" ? 1 : 2))} ${unit}`;
+/** With as many digits as keep a value that fails from reading like its limit. */
+function belowWords(value: number, limit: number, unit: keyof typeof SINGLE): string {
+  let places = unit === "psi" ? 1 : 2;
+  while (places < 12 && Number(value.toFixed(places)) === Number(limit.toFixed(places))) places += 1;
+  return `${Number(value.toFixed(places))} ${unit} lies below ${Number(limit.toFixed(places))} ${unit}`;
 }

@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { contactLengthMm, contactShare, jacketLengthMm, type JacketRoll } from "#lib/domain/estimate/jacket-length";
-import { spacerFit } from "#lib/domain/estimate/spacer";
 import { averageFilmMm, batchPlan, largestBatchKg, oneBatchUpToC, resinMassKg, splitMass, type Spreading } from "#lib/domain/estimate/resin";
 import { celsiusOfPotLife, potLifeMinutes } from "#lib/domain/estimate/pot-life";
 import type { PotLife } from "#lib/domain/requirement/rule";
@@ -45,20 +44,6 @@ describe("a jacket's strip", () => {
   it.each([{ layers: 0 }, { layers: 1.5 }, { insideDiameterMm: -1 }, { insideDiameterMm: Number.NaN }, { overlapMm: -1 }, { thicknessMm: Number.POSITIVE_INFINITY }])("refuses %j", (wrong) => {
     expect(() => jacketLengthMm({ ...roll(24, 2, 8), ...wrong })).toThrow(RangeError);
   });
-});
-
-describe("spacers", () => {
-  it("are held against the corner and not the face", () => {
-    const hp = { kind: "HP", shape: "HP12X53" } as const;
-    // d 11.8 and bf 12.0 in as the table prints them since the 13th edition; 11.78 and 12.045 before.
-    const fit = spacerFit(3.5 * IN, 24 * IN, hp);
-    expect(fit?.fits).toBe(true);
-    near((fit?.clearanceMm ?? 0) / IN, (24 - Math.hypot(11.8, 12)) / 2, 1e-9);
-    expect(spacerFit(4 * IN, 24 * IN, hp)?.fits).toBe(false);
-    near((spacerFit(3 * IN, 28 * IN, { kind: "square", sideMm: 16 * IN, chamferMm: 0.75 * IN })?.clearanceMm ?? 0) / IN, 3.203589, 1e-6);
-  });
-
-  it("cannot be told for a shape that no table holds", () => expect(spacerFit(90, 600, { kind: "HP", shape: "HP99X1" })).toBeNull());
 });
 
 const HALF: PotLife = { kind: "doubling", referenceC: "25", minutes: "40", factor: "2" };

@@ -27,13 +27,14 @@ describe("an H-pile", () => {
     expect(inches(widestMm({ kind: "HP", shape })).toFixed(2)).toBe(diagonal.toFixed(2));
   });
 
-  // Grout round the pile, AISC areas: shape, inside diameter in, clearance at the corner in, annulus in².
+  // Grout round the pile, AISC areas: shape, inside diameter in, clearance at the corner in, annulus in². The clearances were worked from
+  // diagonals rounded to 0.01 in, so they may be 0.0025 in off besides their own rounding.
   it.each([
     ["HP8X36", 16, 2.28, 190.46], ["HP10X42", 20, 3.0, 301.76], ["HP10X57", 24, 4.86, 435.69], ["HP12X53", 24, 3.59, 436.89], ["HP12X63", 30, 6.52, 688.46],
     ["HP12X84", 20, 1.3, 289.56], ["HP14X73", 22, 1.03, 358.73], ["HP14X102", 24, 1.81, 422.29], ["HP14X117", 30, 4.71, 672.46],
   ])("%s in a jacket of %s in leaves %s in at the corner and %s in² round it", (designation, insideIn, clearance, annulus) => {
     const section: PileSection = { kind: "HP", shape: shapeOf(designation) };
-    expect(((insideIn - inches(widestMm(section))) / 2).toFixed(2)).toBe(clearance.toFixed(2));
+    expect(Math.abs((insideIn - inches(widestMm(section))) / 2 - clearance)).toBeLessThan(0.0075);
     expect(((Math.PI / 4) * insideIn ** 2 - in2(sectionAreaMm2(section))).toFixed(2)).toBe(annulus.toFixed(2));
   });
 

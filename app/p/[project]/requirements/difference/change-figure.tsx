@@ -59,9 +59,9 @@ function FigureTable({ figure, from, to, title, named }: { figure: FigureView; f
             <th scope="col">Pile</th>
             <th scope="col">Stands at</th>
             {axis && scale && <th scope="col" className="axis"><span className="hide">Against the limits</span><AxisHead axis={axis} scale={scale} from={from} to={to} /></th>}
-            <th scope="col" className="impact-value">{axis ? unitWord(axis.unit) : "What"}</th>
+            <th scope="col" className="impact-value">{axis ? unitWord(axis.unit) : figure.key === "recorded" ? "Signed" : "What"}</th>
             <th scope="col">Under {to}</th>
-            <th scope="col">If retroactive</th>
+            <th scope="col">{figure.key === "recorded" ? "What followed" : "If retroactive"}</th>
           </tr>
         </thead>
         <tbody>{rows.map((row) => <ImpactRow key={row.key} row={row} axis={axis} scale={scale} title={title} />)}</tbody>

@@ -92,7 +92,7 @@ function ReadOnly({ view: { standing, changes, counts, to }, figure }: { view: D
             )}
             <div className="pad stack">
               <h3>Change {change.number}, {change.title.toLowerCase()}</h3>
-              {change.answer && <p><b>{change.answer}</b></p>}
+              {change.answer && <p className="answered">{change.answer}</p>}
               {change.options.length > 0 && (
                 <dl className="consequences">{change.options.map(({ applies, label, consequence }) => <div key={applies}><dt>{label}</dt><dd>{consequence}</dd></div>)}</dl>
               )}
