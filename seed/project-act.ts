@@ -2,13 +2,18 @@ import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import { buildPlan, type PlanLine } from "#lib/domain/plan/plan";
 import type { Revision } from "#lib/domain/requirement/set";
 import { getProjectById } from "#lib/db/project";
+import { findRevisionDraft } from "#lib/db/revision-draft";
 import type { RecordOf } from "#lib/records/kind";
 import { addPile } from "#lib/services/add-pile";
 import type { House } from "#lib/services/house";
+import { issueRevision, latestRevision } from "#lib/services/issue-revision";
 import { receiveLot, recordCalibration, registerInstrument } from "#lib/services/keep-register";
 import { addMember, approveRevision, openProject } from "#lib/services/open-project";
 import { receiveDocument } from "#lib/services/receive-document";
-import { CAST, ORGANISATIONS, type Person } from "#seed/cast";
+import { reviewRevision } from "#lib/services/review-revision";
+import { importDraft } from "#lib/services/revision-draft";
+import { revisionImpact } from "#lib/services/revision-impact";
+import { CAST, ORGANISATIONS, PASSWORD, type Person } from "#seed/cast";
 import { submittals } from "#seed/paper";
 import { decide, idOf, send, sendPhotos, shotsOf, type Going, type Subject } from "#seed/point-act";
 import type { InstrumentFact, LotFact } from "#seed/register";
@@ -27,8 +32,31 @@ export async function openStage(house: House, opened: Omit<RecordOf<"project">, 
   return { house: played, project, clock, as: (personId) => ({ house: played, project, personId }) };
 }
 
-export function revisionAct(at: Instant, revision: Revision, appliesFrom: Instant): Act {
-  return act(at, `revision ${revision.letter}`, (stage) => approveRevision(stage.as("pim"), { id: `${stage.project.id}-revision-${revision.letter.toLowerCase()}`, revision, appliesFrom }));
+/** The revision that a project is opened with. */
+export function firstRevisionAct(at: Instant, revision: Revision, appliesFrom: Instant): Act {
+  return act(at, `revision ${revision.letter}`, (stage) => approveRevision(stage.as("pim"), { id: revisionId(stage, revision), revision, appliesFrom }));
+}
+
+const revisionId = ({ project }: Stage, { letter }: Revision): string => `${project.id}-revision-${letter.toLowerCase()}`;
+
+/** A later revision: Jonty drafts it, Hanne reviews it, Pim looks at what it would do and approves it for piles that start later. */
+export function nextRevisionActs(revision: Revision, when: { drafted: Instant; reviewed: Instant; approved: Instant; appliesFrom: Instant }, words: string): Act[] {
+  const { letter } = revision;
+  return [
+    act(when.drafted, `draft of revision ${letter}`, async (stage) => void (await importDraft(stage.as("jonty"), revision, null))),
+    act(when.reviewed, `review of revision ${letter}`, async (stage) => {
+      const draft = await findRevisionDraft(stage.house.db.read, stage.project.id);
+      await reviewRevision(stage.as("hanne"), { id: `${revisionId(stage, revision)}-review`, digest: draft?.digest ?? "", outcome: "reviewed", words: "" });
+    }),
+    act(when.approved, `approval of revision ${letter}`, async (stage) => {
+      const { read } = stage.house.db;
+      const [before, draft] = await Promise.all([latestRevision(read, stage.project.id), findRevisionDraft(read, stage.project.id)]);
+      if (!before || !draft) throw new Error(`There is no draft of revision ${letter}.`);
+      const { difference, digest } = await revisionImpact(read, stage.project, { was: before.revision, now: draft.draft }, stage.clock.at);
+      const answers = difference.changes.flatMap(({ lines }) => lines).map(({ type, line }) => ({ type, line, applies: "piles that start" as const }));
+      await issueRevision(stage.as("pim"), { id: revisionId(stage, revision), letter, impactDigest: digest, answers, appliesFrom: new Date(when.appliesFrom).toISOString(), words, password: PASSWORD });
+    }),
+  ];
 }
 
 export function instrumentActs(at: Instant, prefix: string, instruments: readonly InstrumentFact[]): Act[] {

@@ -42,7 +42,6 @@ const COMMON = {
   bars: { baseMinC: "5", baseMaxC: "35" },
   clamps: { boltsEach: 4, torqueMin: "65", torqueMax: "72", retorqueHours: "12" },
   resin: { a: "100", b: "38", tolerancePct: "3", partMinC: "15", partMaxC: "30", mixMinMin: "3", dewMarginK: "3", life: POT_LIFE },
-  coat: { sharePct: "52.5", filmMinMil: "16", filmMaxMil: "24" },
   wrap: { gapMinIn: "2.0" },
   seal: { kind: "foam and paste", widthMinIn: "2.0", heldMin: "30", dropMaxIn: "0.25", toLiftHours: "48" },
   topOff: { levelToleranceIn: "0.25", takeMin: "0.97", takeMax: "1.15", specimens: 6 },
@@ -54,6 +53,8 @@ const mix = { waterQt: "3.75", waterToleranceQt: "0.25", flowMinS: "20", flowMax
 export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T", SpecificationNumbers> {
   const cure = { hours: letter === "B" ? "18" : "20", referenceC: "20", minimumC: "8", underMinimum: "pause" } as const;
   const timberOverlapIn = letter === "B" ? "8" : "9";
+  // Share of the strip that touches another layer, as it follows from each jacket.
+  const coat = (sharePct: string) => ({ sharePct, filmMinMil: "16", filmMaxMil: "24" });
   const cleaning = (zoneMinIn: string) => ({ zoneMinIn, residualMaxPct: "2", toCoverUpHours: "168" });
   return {
     H: {
@@ -61,6 +62,7 @@ export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T",
       design: design({ section: { kind: "HP", shape: "HP12X53" }, overlapIn: "8", bar: "#6", hole: { diameterIn: "1.000", depthIn: "7.25" }, spacerIn: "3.5", firstLiftIn: "3", liftMaxIn: "24", tieSpacingIn: "10.5" }),
       jacket: { insideDiameterIn: "24", heightIn: "42", layers: 2, spacerRings: 3, tieSets: 4, clamps: 5, bars: 6 },
       tolerances: { ...COMMON.tolerances, cutLengthIn: "159.86", overlapIn: "8" },
+      coat: coat("52.5"),
       cleaning: cleaning("54"),
       preparation: {
         quantities: [
@@ -93,6 +95,7 @@ export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T",
       notApplicable: { "8": "No shear clamps on a concrete pile.", "9": "No clamp bolts on a concrete pile." },
       jacket: { insideDiameterIn: "28", heightIn: "48", layers: 2, spacerRings: 3, tieSets: 5, clamps: 0, bars: 8 },
       tolerances: { ...COMMON.tolerances, cutLengthIn: "187.00", overlapIn: "10" },
+      coat: coat("52.7"),
       cleaning: cleaning("60"),
       preparation: {
         quantities: [
@@ -129,6 +132,7 @@ export function specificationNumbers(letter: "B" | "C"): Record<"H" | "C" | "T",
       },
       jacket: { insideDiameterIn: "19", heightIn: "36", layers: 2, spacerRings: 2, tieSets: 4, clamps: 12, bars: 4 },
       tolerances: { ...COMMON.tolerances, cutLengthIn: letter === "B" ? "128.45" : "129.45", overlapIn: timberOverlapIn },
+      coat: coat(letter === "B" ? "53.1" : "53.5"),
       cleaning: cleaning("48"),
       preparation: {
         quantities: [

@@ -8,7 +8,7 @@ import { PILES } from "#seed/facts/all";
 import type { PileFact } from "#seed/facts/fact";
 import { bentOf, linesOf, pileActs, rowOf, SITE, subjectOf, typeOf } from "#seed/pile-act";
 import { idOf } from "#seed/point-act";
-import { instrumentActs, lotAct, openStage, pileAct, projectPointActs, revisionAct } from "#seed/project-act";
+import { firstRevisionAct, instrumentActs, lotAct, nextRevisionActs, openStage, pileAct, projectPointActs } from "#seed/project-act";
 import { AS_FOUND_TW_2, INSTRUMENTS, LOTS } from "#seed/register";
 import { act, type Act, type Stage } from "#seed/replay";
 import { timeGates } from "#seed/schedule";
@@ -38,7 +38,7 @@ export function wharf2Acts(piles: readonly PileFact[] = PILES): Act[] {
   const gates = timeGates(piles, (pile) => linesOf(pile, revision));
   const mockUp = { ...subjectOf(PREFIX, "02-A"), sheet: WHARF_2, mark: "M-1" };
   return [
-    revisionAct(onSite("2026-09-21 16:00"), revision, onSite("2026-09-21 16:00")),
+    firstRevisionAct(onSite("2026-09-21 16:00"), revision, onSite("2026-09-21 16:00")),
     ...instrumentActs(onSite("2026-09-28 16:00"), PREFIX, INSTRUMENTS),
     ...qualificationActs(),
     ...LOTS.map((lot) => lotAct(onSite(`${lot.receivedOn} 10:00`), PREFIX, lot)),
@@ -50,7 +50,11 @@ export function wharf2Acts(piles: readonly PileFact[] = PILES): Act[] {
       return pileAct(at, PREFIX, { mark, bent: bentOf(mark), row: rowOf(mark), type: typeOf(mark), place: { latitude, longitude }, overrides, words: added?.words ?? "" });
     }),
     act(onSite(TEO_LEFT), "Teo leaves", ({ house, project, clock }) => closeMembership(house, project.id, "teo", "Left the company.", clock.at)),
-    revisionAct(onSite("2026-11-19 15:10"), writeRevision("C"), onSite("2026-11-27 07:00")),
+    ...nextRevisionActs(
+      writeRevision("C"),
+      { drafted: onSite("2026-11-17 16:05"), reviewed: onSite("2026-11-18 09:40"), approved: onSite("2026-11-19 15:10"), appliesFrom: onSite("2026-11-27 07:00") },
+      "Resin maker's letter of 16 Nov.",
+    ),
     act(onSite(AS_FOUND_TW_2.at) + 200 * MINUTE, "TW-2 as found", (stage) => {
       const instrumentId = idOf(PREFIX, "TW-2");
       const { at, dueOn, certificate, words } = AS_FOUND_TW_2;

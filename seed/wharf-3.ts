@@ -3,7 +3,7 @@ import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import type { House } from "#lib/services/house";
 import { ZONE } from "#seed/calendar";
 import type { Subject } from "#seed/point-act";
-import { instrumentActs, lotAct, openStage, pileAct, projectPointActs, revisionAct } from "#seed/project-act";
+import { firstRevisionAct, instrumentActs, lotAct, openStage, pileAct, projectPointActs } from "#seed/project-act";
 import { INSTRUMENTS, LOTS } from "#seed/register";
 import type { Act, Stage } from "#seed/replay";
 import { writeRevision } from "#seed/specification";
@@ -40,7 +40,7 @@ export function wharf3Acts(now: Instant): Act[] {
   const instruments = INSTRUMENTS.map((one) => ({ ...one, calibrated: day(at - 30 * DAY), dueOn: day(at + 335 * DAY) }));
   const lots = LOTS.slice(-4).map((one) => ({ ...one, receivedOn: day(at), expiresOn: day(at + 300 * DAY) }));
   return [
-    revisionAct(at + MINUTE, revision, at),
+    firstRevisionAct(at + MINUTE, revision, at),
     ...instrumentActs(at + 2 * MINUTE, PREFIX, instruments),
     ...lots.map((lot) => lotAct(at + 3 * MINUTE, PREFIX, lot)),
     ...projectPointActs(mockUp, revision, { submittals: at + 10 * MINUTE, mockUpBegan: at + HOUR, mockUpEnded: at + 3 * HOUR }),

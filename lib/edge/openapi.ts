@@ -3,6 +3,7 @@ import { ProblemSchema } from "#lib/edge/problem";
 import { ApprovalBody, OverrideBody } from "#lib/edge/schema/change";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
 import { RevisionBody } from "#lib/edge/schema/requirement";
+import { LOGGER_QUERY, TideTableBody, WeatherBody } from "#lib/edge/schema/clock";
 
 interface Operation {
   summary: string;
@@ -36,6 +37,10 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
     get: { summary: "Two revisions side by side: what changes, and how signed points stand under it", query: { from: "Letter of an approved revision", to: "Letter of an approved revision or of the draft" }, answers: [200, "Changes with their values, and the digest of the impact"] },
   },
   "/api/v1/projects/{project}/requirements/{letter}/approval": { post: { summary: "The engineer approves a reviewed draft, with an answer for every changed line", body: ApprovalBody, answers: [201, "Receipt: id, letter, digest, seq"] } },
+  "/api/v1/projects/{project}/schedule": {
+    put: { summary: "Send a drawing schedule to be matched and read; nothing of it is brought in", file: "application/octet-stream", query: { sheet: "Sheet of a workbook" }, headers: UPLOAD_HEADERS, answers: [201, "Columns, rows that are ready, and questions"] },
+    get: { summary: "The schedule that the caller is reading", answers: [200, "Columns, rows that are ready, and questions"] },
+  },
   "/api/v1/projects/{project}/points/{sheet}/{line}": { get: { summary: "A point: its plan line, what stands, what blocks", answers: [200, "The point"] } },
   "/api/v1/projects/{project}/points/{sheet}/{line}/photos": {
     put: {
@@ -58,6 +63,15 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/points/{sheet}/{line}/submissions": { post: { summary: "Submit a point", body: SubmissionBody, answers: [201, "Receipt: id, digest, seq, attempt"] } },
   "/api/v1/projects/{project}/points/{sheet}/{line}/decisions": { post: { summary: "Release, reject or reopen a point", body: DecisionBody, answers: [201, "Receipt: id, digest, seq"] } },
   "/api/v1/projects/{project}/points/{sheet}/{line}/temperatures": { post: { summary: "Add a temperature to a clock", body: TemperatureBody, answers: [201, "Recorded"] } },
+  "/api/v1/projects/{project}/points/{sheet}/{line}/logger": {
+    put: { summary: "Read a logger's file into a clock", file: "text/csv", query: LOGGER_QUERY, headers: UPLOAD_HEADERS, answers: [201, "Receipt: id, sha256, readings, words, seq"] },
+  },
+  "/api/v1/projects/{project}/weather": {
+    post: { summary: "Record air, humidity and surface", body: WeatherBody, answers: [201, "Recorded"] },
+    put: { summary: "Read a weather logger's file", file: "text/csv", query: LOGGER_QUERY, headers: UPLOAD_HEADERS, answers: [201, "Receipt: id, sha256, readings, words, seq"] },
+  },
+  "/api/v1/projects/{project}/tides": { put: { summary: "Keep a table of high and low waters", body: TideTableBody, answers: [201, "Recorded: id, waters"] } },
+  "/api/v1/projects/{project}/clocks": { get: { summary: "Every clock that runs, and the tide's working windows", answers: [200, "Earliest and latest times: none of them is a permission"] } },
   "/api/v1/projects/{project}/submissions/{submission}/withdrawal": { post: { summary: "Withdraw a submission that is not decided", body: WithdrawalBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/submissions/{submission}/check": { post: { summary: "The QC manager checks or sends back", body: CheckBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/photos/{photo}/original": { get: { summary: "A photo exactly as received", answers: [200, "The file"] } },

@@ -1,9 +1,9 @@
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
-import type { Instant } from "#lib/domain/instant";
+import { HOUR, type Instant } from "#lib/domain/instant";
 import { CLOCK_CAUTION } from "#lib/domain/plan/caution";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { itemRule } from "#lib/domain/requirement/rule";
-import type { RunningClock } from "#lib/domain/requirement/judge-point";
+import { isClockRule, type ClockRule, type RunningClock } from "#lib/domain/requirement/judge-point";
 import { clockOf, type Sheet } from "#lib/services/sheet";
 
 /** A cure or maturity clock as it is drawn. */
@@ -32,21 +32,23 @@ const DONE_WORDS: Record<RunningClock["state"], string> = {
   "no readings": "Cannot tell yet",
 };
 
+const CLOCK_TITLES: Record<ClockRule["form"], string> = { cure: "Cure clock", maturity: "Maturity clock", "equivalent age": "Age clock" };
+
 /** The clock of a point that has one and that runs or has run; null where it has not begun. */
 export function clockView(sheet: Sheet, line: PlanLine): ClockView | null {
   const clock = clockOf(sheet, line);
-  const rule = line.quantities.map(({ rule: one }) => itemRule(one)).find((one) => one.form === "cure" || one.form === "maturity");
+  const rule = line.quantities.map(({ rule: one }) => itemRule(one)).find(isClockRule);
   if (!clock || !rule) return null;
   const { zone } = sheet.project;
-  const unit = clock.form === "cure" ? `h at ${rule.form === "cure" ? rule.referenceC : ""} °C` : "°C·h";
-  const places = clock.form === "cure" ? 2 : 0;
-  const minimum = rule.form === "cure" && rule.minimumC !== null ? Number(rule.minimumC) : null;
+  const unit = rule.form === "maturity" ? "°C·h" : `h at ${rule.referenceC} °C`;
+  const places = clock.form === "maturity" ? 0 : 2;
+  const minimum = rule.form !== "maturity" && rule.minimumC !== null ? Number(rule.minimumC) : null;
   return {
     line: line.line,
-    title: `${clock.form === "cure" ? "Cure clock" : "Maturity clock"}, point ${line.line}`,
+    title: `${CLOCK_TITLES[clock.form]}, point ${line.line}`,
     amount: `${clock.progress.toFixed(places)} of ${clock.required} ${unit}`,
     headline: headlineOf(clock, zone, sheet.at),
-    note: noteOf(clock, minimum),
+    note: [noteOf(clock, minimum), assumedWords(clock)].filter(Boolean).join(" "),
     paused: clock.state === "paused" || clock.state === "void" || clock.state === "no readings",
     startedAt: clock.from,
     earliest: clock.earliest,
@@ -60,7 +62,7 @@ export function clockView(sheet: Sheet, line: PlanLine): ClockView | null {
 }
 
 function headlineOf(clock: RunningClock, zone: string, now: Instant): string {
-  if (clock.state === "running" && clock.earliest !== null) return `${clock.form === "maturity" ? "Strip" : "Cured"} from ${whenNear(clock.earliest, zone, now)}`;
+  if (clock.state === "running" && clock.earliest !== null) return `${clock.form === "cure" ? "Cured" : "Strip"} from ${whenNear(clock.earliest, zone, now)}`;
   if (clock.state === "done" && clock.doneAt !== null) return `${DONE_WORDS.done} ${whenNear(clock.doneAt, zone, now)}`;
   return DONE_WORDS[clock.state];
 }
@@ -78,6 +80,12 @@ function noteOf(clock: RunningClock, minimumC: number | null): string {
     case "no readings":
       return "No temperature has been read since it began. Log one.";
   }
+}
+
+/** The hours in which nothing was read, at the colder of whose ends it counts; empty where there are none. */
+function assumedWords({ segments }: RunningClock): string {
+  const hours = segments.filter(({ assumed }) => assumed).reduce((sum, { from, to }) => sum + (to - from) / HOUR, 0);
+  return hours === 0 ? "" : `${Number(hours.toFixed(1))} h of it are assumed: nothing was read, and the colder end counts.`;
 }
 
 /** Each step of the clock begins at its own temperature; the last reading holds until another is read. */

@@ -1,5 +1,6 @@
 import { CsvError, parse } from "csv-parse/sync";
 import { DomainError } from "#lib/domain/refusal";
+import { decodeText } from "#lib/schedule-file/decode";
 import { sha256 } from "#lib/records/canonical";
 
 /** A table or a logger's file as it arrives. */
@@ -39,22 +40,14 @@ export async function readCsvFile({ stream, declaredLength, declaredSha256, file
   const bytes = Buffer.concat(chunks);
   const digest = sha256(bytes);
   if (declaredSha256 !== undefined && declaredSha256.toLowerCase() !== digest) throw new DomainError("invalid", "The file changed on its way. Send it again.", [{ field: "file", message: "The file changed on its way. Send it again." }]);
-  return { title: titleOf(fileName) || called, sha256: digest, rows: csvRows(textOf(bytes)) };
+  const decoded = decodeText(bytes);
+  if (!decoded) throw notCsv("it holds bytes that no text has");
+  return { title: titleOf(fileName) || called, sha256: digest, rows: csvRows(decoded.text) };
 }
 
 /** The last part of a path, without what no name needs. */
 function titleOf(fileName = ""): string {
   return (fileName.split(/[\\/]/).at(-1) ?? "").replace(/\p{C}/gu, "").trim().slice(0, LONGEST_TITLE);
-}
-
-/** UTF-8, or where the bytes are none the code page in which loggers' own programs write "°C". */
-function textOf(bytes: Uint8Array): string {
-  if (bytes.includes(0)) throw notCsv("it holds bytes that no text has");
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-  } catch {
-    return new TextDecoder("windows-1252").decode(bytes);
-  }
 }
 
 /** The rows of a table as typed, pasted or exported: cells between commas, semicolons or tabs, whichever the text uses. */

@@ -1,6 +1,8 @@
-import { fromSite, siteTime } from "#lib/domain/clock/site-time";
+import { fromSite, shiftOf, siteTime } from "#lib/domain/clock/site-time";
 import { MINUTE, type Instant } from "#lib/domain/instant";
 import type { PlanLine } from "#lib/domain/plan/plan";
+import type { Unit } from "#lib/domain/quantity/unit";
+import type { WeatherOnFile } from "#lib/db/clock";
 import type { Submission } from "#lib/db/point-record";
 import { whenNear } from "#lib/services/clock-view";
 import type { PhotoView } from "#lib/services/evidence";
@@ -81,6 +83,31 @@ export function timesOf(sheet: Sheet, writing: RawSubmission, photos: readonly P
     began: from.local, beganOffset: from.offset, ended: to.local, endedOffset: to.offset,
     words: `${whenNear(began, zone, sheet.at)} to ${siteTime(ended, zone).time}, from ${instants.length} ${instants.length === 1 ? "photo" : "photos"}`,
   };
+}
+
+/** What was last read of the weather, for the values of a point that nobody has entered yet. */
+export interface WeatherProposal {
+  values: { quantity: string; text: string; unit: Unit }[];
+  words: string;
+}
+
+/**
+ * Offers the last weather of this shift to a point whose margin over the dew point is asked for. It is named with its time and
+ * its source, and taken only when confirmed; a value that stands entered is not offered again.
+ */
+export function weatherOf({ at, project }: Sheet, line: PlanLine, writing: RawSubmission, weather: readonly WeatherOnFile[]): WeatherProposal | null {
+  const margin = line.quantities.find(({ derived }) => derived?.formula === "dew margin");
+  const shift = shiftOf(at, project.zone, project.shift).date;
+  const readings = weather.flatMap(({ title, sha256, readings: own }) => own.map((reading) => ({ ...reading, source: sha256 === null ? title : `${title} log` })));
+  const last = readings.filter((one) => one.at <= at && shiftOf(one.at, project.zone, project.shift).date === shift).sort((a, b) => a.at - b.at).at(-1);
+  if (!margin?.derived || !last) return null;
+  const [air, humidity, surface] = margin.derived.from;
+  const read: [string | undefined, string | null, Unit][] = [[air, last.airC, "°C"], [humidity, last.humidityPct, "%"], [surface, last.surfaceC, "°C"]];
+  const values = read.flatMap(([quantity, text, unit]) =>
+    quantity === undefined || text === null || writing.values.some((one) => one.quantity === quantity && one.text.trim() !== "") ? [] : [{ quantity, text, unit }],
+  );
+  const named = values.map(({ quantity, text, unit }) => `${line.quantities.find(({ id }) => id === quantity)?.name ?? quantity} ${text} ${unit}`);
+  return values.length > 0 ? { values, words: `${named.join(", ")}, as read at ${siteTime(last.at, project.zone).time}, ${last.source}` } : null;
 }
 
 /** As a date field takes it; with the offset only where the clocks show this time twice. */

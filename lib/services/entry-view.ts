@@ -9,12 +9,13 @@ import { dimensionOf, unitsOf, type Unit } from "#lib/domain/quantity/unit";
 import { itemRule } from "#lib/domain/requirement/rule";
 import { requirementWords } from "#lib/domain/requirement/words";
 import type { Tx } from "#lib/db/client";
+import { listWeather } from "#lib/db/clock";
 import { projectHistories } from "#lib/db/point-record";
 import type { Instrument, Lot } from "#lib/db/register";
 import type { Asking } from "#lib/services/ask";
 import { whenNear } from "#lib/services/clock-view";
 import { entryFacts } from "#lib/services/entry-facts";
-import { lastUsed, localTime, proposalOf, timesOf, type ProposalView, type TimesProposal } from "#lib/services/entry-proposal";
+import { lastUsed, localTime, proposalOf, timesOf, weatherOf, type ProposalView, type TimesProposal, type WeatherProposal } from "#lib/services/entry-proposal";
 import { viewPhotos } from "#lib/services/evidence";
 import { photoWords, type PhotoWords } from "#lib/services/photo-words";
 import { pointHead, type PointHeadView } from "#lib/services/point-view";
@@ -76,6 +77,7 @@ export interface EntryView {
   judgement: EntryJudgement;
   proposal: ProposalView | null;
   times: TimesProposal | null;
+  weather: WeatherProposal | null;
 }
 
 /** The plan of a point that nothing may be sent for yet: what it will ask for. */
@@ -95,8 +97,8 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
   const { line, status } = getLine(sheet, lineId);
   const { savedAt, ...draft } = await loadDraft(tx, asking, sheet.id, lineId);
   const writing = savedAt === null ? (takenBack(sheet, status) ?? draft) : draft;
-  const [head, unsent, documents, histories] = await Promise.all([
-    pointHead(tx, sheet, lineId), unsentPhotos(tx, sheet, line), unsentDocuments(tx, sheet, line), projectHistories(tx, sheet.project.id),
+  const [head, unsent, documents, histories, weather] = await Promise.all([
+    pointHead(tx, sheet, lineId), unsentPhotos(tx, sheet, line), unsentDocuments(tx, sheet, line), projectHistories(tx, sheet.project.id), listWeather(tx, sheet.project.id),
   ]);
   const photos = viewPhotos(sheet, line, unsent, { attempt: status.attempt, beforeSeq: Number.POSITIVE_INFINITY });
   const facts = entryFacts(sheet, line, photos.filter(({ photo }) => !writing.setAside.includes(photo.id)), documents);
@@ -124,6 +126,7 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
     judgement: judgeEntry(line, writing, facts),
     proposal: proposalOf(sheet, line, writing, used),
     times: timesOf(sheet, writing, photos.filter(({ photo }) => !writing.setAside.includes(photo.id))),
+    weather: weatherOf(sheet, line, writing, weather),
   };
 }
 

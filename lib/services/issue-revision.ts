@@ -3,7 +3,7 @@ import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import type { Applies } from "#lib/domain/plan/compose";
 import { DomainError, type Fault } from "#lib/domain/refusal";
-import { isSame, type Change } from "#lib/domain/requirement/difference";
+import type { Change } from "#lib/domain/requirement/difference";
 import { RevisionSchema, type Revision } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
 import { deleteDraftOf, findIssued, lastReview } from "#lib/db/issue-revision";
@@ -64,7 +64,6 @@ export async function issueRevision(asking: Asking, input: IssueInput): Promise<
     const { digest, reviewedBy } = await requireReviewed(tx, project, draft, member.personId);
     const impact = await revisionImpact(tx, project, { was: latest.revision, now: draft.revision }, at);
     if (impact.digest !== input.impactDigest) throw new DomainError("conflict", "The impact has changed since you looked: look again, then approve what you see.");
-    if (isSame(impact.difference)) throw new DomainError("blocked", `Revision ${draft.letter} asks for the same as revision ${latest.letter}. There is nothing to issue.`);
     const terms = readTerms(input, impact.difference.changes, { latest, zone: project.zone, at });
     const appliesTo = (type: string | null, line: string): Applies => input.answers.find((one) => one.type === type && one.line === line)?.applies ?? "open points";
     const { seq } = await fileRecord(tx, house.key, {

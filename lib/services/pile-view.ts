@@ -8,11 +8,9 @@ import { gateStands } from "#lib/domain/point/gate";
 import { pileState } from "#lib/domain/point/pile-state";
 import { submittingRole } from "#lib/domain/point/may";
 import type { PileState, PointKind, PointState } from "#lib/domain/point/state";
-import { JACKET_WORDS } from "#lib/domain/plan/override";
 import { jacketOf, overridesAt, type PlanLine } from "#lib/domain/plan/plan";
 import { fromSi, type Unit } from "#lib/domain/quantity/unit";
 import type { RequirementSet } from "#lib/domain/requirement/set";
-import { requirementWords } from "#lib/domain/requirement/words";
 import type { Tx } from "#lib/db/client";
 import { draftedLines } from "#lib/db/draft";
 import { listPhotos } from "#lib/db/evidence";
@@ -20,6 +18,7 @@ import { listAcceptances, type Acceptance } from "#lib/db/pile";
 import { listMembers } from "#lib/db/project";
 import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
 import { viewPhotos } from "#lib/services/evidence";
+import { overrideChoices, overrideRows, type OverrideChoices, type OverrideView } from "#lib/services/pile-override";
 import { doubtWords } from "#lib/services/round-view";
 import { revisionOf, type Sheet } from "#lib/services/sheet";
 import { blockWords } from "#lib/services/submit-point";
@@ -39,15 +38,6 @@ export interface WaitView {
   line: string;
   words: string;
   over: boolean;
-}
-
-export interface OverrideView {
-  line: string;
-  what: string;
-  was: string;
-  now: string;
-  drawing: string;
-  words: string;
 }
 
 export interface SequenceRowView {
@@ -89,6 +79,8 @@ export interface PileView {
   clocks: ClockView[];
   waits: WaitView[];
   overrides: OverrideView[];
+  /** What this person may change by a drawing, and what may be taken back; null where they may not. */
+  mayOverride: OverrideChoices | null;
   sequence: { rows: SequenceRowView[]; coverUpAt: Instant | null; limits: { at: Instant; label: string }[]; finding: string } | null;
   acceptance: {
     /** This person may accept the pile now. */
@@ -125,7 +117,8 @@ export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<Pi
     next: nextOf(points),
     clocks: [...clocks.values()],
     waits: waitsOf(sheet),
-    overrides: [...overridesOf(sheet.lines), ...jacketOverrides(sheet)],
+    overrides: overrideRows(sheet),
+    mayOverride: can(member, "change requirement", project.id) && pile.scope === "in" ? overrideChoices(sheet, pile) : null,
     sequence: sequenceOf(sheet, clocks, photoViews),
     acceptance: {
       open: can(member, "accept pile", project.id) && state !== "accepted" && applicable.every((point) => point.state === "released"),
@@ -223,21 +216,6 @@ function waitWords({ wait, at, until, over }: RunningWait, sheet: Sheet): string
   const when = whenNear(until, sheet.project.zone, sheet.at);
   const act = wait.until === "released" ? "be released" : "begin";
   return over ? `Point ${at} had to ${act} by ${when} (${wait.name}, ${wait.hours} h). Re-check point ${wait.from}.` : `Point ${at} has to ${act} by ${when} (${wait.name}, ${wait.hours} h).`;
-}
-
-function overridesOf(lines: readonly PlanLine[]): OverrideView[] {
-  return lines.flatMap((line) => [
-    ...line.quantities.flatMap(({ name, rule, override }) =>
-      override ? [{ line: line.line, what: name, was: requirementWords(override.was), now: requirementWords(rule), drawing: override.drawing, words: override.words }] : [],
-    ),
-    ...line.waits.flatMap(({ name, hours, override }) => (override ? [{ line: line.line, what: name, was: `${override.was} h`, now: `${hours} h`, drawing: override.drawing, words: override.words }] : [])),
-  ]);
-}
-
-function jacketOverrides({ pile, set }: Sheet): OverrideView[] {
-  return overridesAt(pile?.overrides ?? [], null).flatMap(({ line, change, drawing, words }) =>
-    change.kind === "jacket" ? [{ line, what: JACKET_WORDS[change.field], was: String(set?.jacket[change.field] ?? ""), now: change.value, drawing, words }] : [],
-  );
 }
 
 // ---- the elevation --------------------------------------------------------------------------------------------------

@@ -43,6 +43,8 @@ export interface RequirementsView {
   latest: ApprovedRevision | null;
   difference: RevisionDifference | null;
   faults: DraftFault[];
+  /** The letter that was asked for, where there is such a revision. */
+  asked: string | null;
   /** Every letter that can be looked at, newest first. */
   letters: { letter: string; words: string; shown: boolean }[];
   hasDraft: boolean;
@@ -71,7 +73,7 @@ export async function requirementsView(tx: Tx, project: Project, member: Member,
   const nameOf = (personId: string): string => members.find((one) => one.personId === personId)?.name ?? personId;
   const may = { draft: can(member, "draft revision", project.id), review: can(member, "review revision", project.id), approve: can(member, "approve revision", project.id) };
   return {
-    revision, base, inForce, latest, may,
+    revision, base, inForce, latest, may, asked: wanted?.letter ?? null,
     digest: shownDraft?.digest ?? shown?.digest ?? "",
     state: shownDraft ? await draftState(tx, project, shownDraft, nameOf) : shown && approvedState(shown, project, at, inForce, nameOf),
     difference: revision && base ? differenceOf(base.revision, revision) : null,

@@ -46,6 +46,13 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/points/{sheet}/{line}/submissions`]: { POST: row("LQ", 422) },
   [`${P}/points/{sheet}/{line}/decisions`]: { POST: row("QIDE", 422) },
   [`${P}/points/{sheet}/{line}/temperatures`]: { POST: row("CLQID", 422) },
+  [`${P}/points/{sheet}/{line}/logger`]: { PUT: row("CLQID", 422) },
+  [`${P}/weather`]: { POST: row("CLQID", 422), PUT: row("CLQID", 422) },
+  [`${P}/schedule`]: { PUT: row("QA", 422), GET: row("QA", 404) },
+  [`${P}/tides`]: { PUT: row("LQA", 422) },
+  [`${P}/clocks`]: { GET: row(ALL, 200) },
+  // Whoever holds a link that works reads it; any other is no link at all.
+  "/calendar/{token}": { GET: row("anybody", 404) },
   [`${P}/submissions/{submission}/withdrawal`]: { POST: row("LQ", 422) },
   [`${P}/submissions/{submission}/check`]: { POST: row("Q", 422) },
   [`${P}/photos/{photo}/original`]: { GET: row(ALL, 200) },

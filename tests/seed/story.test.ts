@@ -6,7 +6,7 @@ import { siteTime } from "#lib/domain/clock/site-time";
 import { deriveInstant } from "#lib/domain/photo/derived-instant";
 import { listPhotos } from "#lib/db/evidence";
 import { getPile } from "#lib/db/pile";
-import { getProject } from "#lib/db/project";
+import { getProject, listRevisions } from "#lib/db/project";
 import { standingSubmission, type Standing } from "#lib/services/decide-point";
 import { viewPhotos } from "#lib/services/evidence";
 import { openHouse, type House } from "#lib/services/house";
@@ -15,7 +15,7 @@ import { clockOf, getLine, loadSheet, type Sheet } from "#lib/services/sheet";
 import { signIn } from "#lib/services/sign-in";
 import { readClaims } from "#lib/photos/read-claims";
 import { readHeader } from "#lib/photos/decode-pool";
-import { STANDS_AT, ZONE } from "#seed/calendar";
+import { onSite, STANDS_AT, ZONE } from "#seed/calendar";
 import { PASSWORD } from "#seed/cast";
 import { PILES } from "#seed/facts/all";
 import type { PileFact } from "#seed/facts/fact";
@@ -105,6 +105,15 @@ describe("the demonstration's story", () => {
     expect(clock?.earliest).toBeNull();
     expect(clock?.progress.toFixed(2)).toBe("12.96");
     expect(clock?.lastC).toBe(6);
+  });
+
+  it("has revision C drafted by Jonty, reviewed by Hanne and approved by Pim for piles that start later: 04-D keeps 18 h", async () => {
+    const project = await getProject(house.db.read, WHARF_2);
+    const c = (await listRevisions(house.db.read, project.id)).find(({ letter }) => letter === "C");
+    expect(c).toMatchObject({ approvedBy: "pim", approvedAt: onSite("2026-11-19 15:10"), appliesFrom: onSite("2026-11-27 07:00"), terms: { reviewedBy: "hanne", words: "Resin maker's letter of 16 Nov." } });
+    expect(c?.terms.answers.map(({ type, line, applies }) => `${type} ${line} ${applies}`)).toEqual(["T 15", "T 12", "T 14", "H 17", "C 17", "T 17"].map((line) => `${line} piles that start`));
+    const cure = getLine(await sheetOf("04-D"), "17").line.quantities[0]?.rule;
+    expect(cure).toMatchObject({ form: "cure", hours: "18" });
   });
 
   it("rejected 05-B's batch of 1020 g of A and 372 g of B, 4.02 % short", async () => {

@@ -2,10 +2,11 @@ import { randomUUID } from "node:crypto";
 import { atLeast, between, each, quantity, recorded } from "#lib/domain/plan/line-part";
 import type { Applies } from "#lib/domain/plan/compose";
 import { RevisionSchema, type PlanLineSpec, type Revision } from "#lib/domain/requirement/set";
-import { fileRecord } from "#lib/db/journal";
-import { canonicalText } from "#lib/db/json-text";
+import { findRevisionDraft } from "#lib/db/revision-draft";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
 import { issueRevision, latestRevision, type IssueInput, type IssueReceipt } from "#lib/services/issue-revision";
+import { reviewRevision } from "#lib/services/review-revision";
+import { importDraft } from "#lib/services/revision-draft";
 import { revisionImpact, type RevisionImpact } from "#lib/services/revision-impact";
 import { CODE, PASSWORD, type SmallProject, type Who } from "#tests/services/small-project";
 
@@ -30,14 +31,14 @@ export function stricter(line: PlanLineSpec): PlanLineSpec {
   }
 }
 
-export async function keepDraft({ house, clock }: SmallProject, revision: Revision): Promise<void> {
-  const data = { body: canonicalText(revision), changedAt: new Date(clock.now), byId: "qc" };
-  await house.db.write((tx) => tx.revisionDraft.upsert({ where: { projectId_letter: { projectId: CODE, letter: revision.letter } }, create: { id: randomUUID(), projectId: CODE, letter: revision.letter, ...data }, update: data }));
+/** Puts a revision in the draft's place, whatever stands there. */
+export async function keepDraft({ house, as }: SmallProject, revision: Revision): Promise<void> {
+  const before = await findRevisionDraft(house.db.read, CODE);
+  await importDraft(as("qc"), revision, before?.digest ?? null);
 }
 
-export async function reviewed({ house, clock }: SmallProject, revision: Revision, outcome: "reviewed" | "sent back" = "reviewed"): Promise<void> {
-  const body = { kind: "review" as const, id: randomUUID(), letter: revision.letter, digest: sha256(canonicalBytes(revision)), outcome, words: "", by: "qc", reviewedAt: new Date(clock.now).toISOString() };
-  await house.db.write((tx) => fileRecord(tx, house.key, { projectId: CODE, actor: "qc", at: clock.now, body }));
+export async function reviewed({ as }: SmallProject, revision: Revision, outcome: "reviewed" | "sent back" = "reviewed"): Promise<void> {
+  await reviewRevision(as("qc"), { id: randomUUID(), digest: sha256(canonicalBytes(revision)), outcome, words: outcome === "sent back" ? "Say what it is measured with." : "" });
 }
 
 /** What the engineer sees before approving. */

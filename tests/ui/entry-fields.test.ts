@@ -46,11 +46,17 @@ describe("the fields of an entry", () => {
   });
 
   it("take yesterday's instruments and lots only when they are confirmed", () => {
-    const proposals = { proposal: { instruments: { torque: "tw-1" }, lots: { "resin-a": "lot-a" } }, times: null };
+    const proposals = { proposal: { instruments: { torque: "tw-1" }, lots: { "resin-a": "lot-a" } }, times: null, weather: null };
     expect(amended(LINE, EMPTY, intent.keep, proposals)).toEqual(EMPTY);
     const draft = amended(LINE, EMPTY, intent.proposal, proposals);
     expect(draft.lots).toEqual([{ use: "resin-a", lotId: "lot-a" }]);
     expect(draft.values.map(({ item, instrumentId }) => [item, instrumentId])).toEqual([[1, "tw-1"], [2, "tw-1"], [3, "tw-1"], [4, "tw-1"]]);
+  });
+
+  it("take the weather as it was read only when it is confirmed", () => {
+    const proposals = { proposal: null, times: null, weather: { values: [{ quantity: "air", text: "12.5", unit: "°C" }] } };
+    expect(changed({}, intent.keep, proposals)).toEqual({});
+    expect(changed({}, intent.weather, proposals)).toEqual({ "value.air": "12.5", "unit.air": "°C" });
   });
 
   it("change nothing for a button that no page of ours has", () => {

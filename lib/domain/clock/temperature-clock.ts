@@ -26,6 +26,14 @@ export interface Segment {
   /** What it adds to the progress as it stands: zero for what a restart took back. */
   counted: number;
 }
+/** A stretch in which nobody measured often enough to know: whoever releases on the clock accepts it by name. */
+export interface Gap {
+  from: Instant;
+  to: Instant;
+  hours: number;
+  /** The lower of the temperatures at its two ends, °C, which was counted. */
+  assumedC: number;
+}
 /** How a kind of clock counts: the progress of one hour at a temperature, and what happens in the cold. */
 export interface Counting {
   rateAt: (celsius: number) => number;
@@ -117,6 +125,19 @@ function readingsOf(readings: readonly Reading[], from: Instant, now: Instant): 
   return [...lowest].map(([at, celsius]) => ({ at, celsius })).sort((a, b) => a.at - b.at);
 }
 
+/**
+ * The stretches that were assumed, in order of time, as far as the clock rests on them: not those after it was done, nor those
+ * that a restart took back.
+ */
+function assumedGaps(segments: readonly Segment[], doneAt: Instant | null): Gap[] {
+  const takenBack = ({ rate, counted }: Segment): boolean => rate > 0 && counted === 0;
+  return segments.flatMap((segment): Gap[] => {
+    const { from, to, celsius, assumed } = segment;
+    if (!assumed || takenBack(segment) || (doneAt !== null && from >= doneAt)) return [];
+    return [{ from, to, hours: (to - from) / HOUR, assumedC: celsius }];
+  });
+}
+
 export interface ClockReading {
   progress: number;
   doneAt: Instant | null;
@@ -124,6 +145,9 @@ export interface ClockReading {
   state: ClockState;
   lastC: number | null;
   segments: Segment[];
+  /** What the clock assumes because nothing was read, and how long that is together, h. */
+  gaps: Gap[];
+  assumedHours: number;
 }
 
 /** Runs a clock over readings up to `now` and says where it stands; see `cureClock` for what each field means. */
@@ -134,7 +158,8 @@ export function runClock(
   const known = readingsOf(readings, from, now);
   const last = known.at(-1);
   const { progress, doneAt, voided, segments } = addUp(stepsBetween(known, from, assumedGapHours), counting);
-  const answer = { progress, doneAt, lastC: last?.celsius ?? null, segments };
+  const gaps = assumedGaps(segments, doneAt);
+  const answer = { progress, doneAt, lastC: last?.celsius ?? null, segments, gaps, assumedHours: gaps.reduce((sum, { hours }) => sum + hours, 0) };
 
   if (doneAt !== null) return { ...answer, state: "done", earliest: doneAt };
   if (last === undefined) return { ...answer, state: "no readings", earliest: null };

@@ -43,6 +43,11 @@ export function written({ si, unit }: Figure): string {
   return formatSi(si, unit);
 }
 
+/** The digits of `written` alone. */
+export function writtenDigits({ si, unit }: Figure): string {
+  return formatSi(si, unit).split(" ")[0] ?? "";
+}
+
 /** The digits alone, for a column whose head says the unit. */
 export function shownDigits({ si, unit }: Figure, places = PLACES[unit] ?? 2): string {
   return shownNumber(fromSi(si, unit), places);
@@ -57,4 +62,10 @@ export function shownBeside({ si, unit }: Figure): string {
 /** The number in its own unit, unrounded. */
 export function inUnit({ si, unit }: Figure): number {
   return fromSi(si, unit).toNumber();
+}
+
+/** "31.2 °C": how warm the resin may be for one batch, in a column. */
+export function oneBatchWords({ oneBatchUpToC, oneBatchThroughout }: { oneBatchUpToC: number | null; oneBatchThroughout: boolean }): string {
+  if (oneBatchUpToC !== null) return `${oneBatchUpToC.toFixed(1)} °C`;
+  return oneBatchThroughout ? "all of the data sheet" : "never";
 }

@@ -64,11 +64,6 @@ export function formworkPressureKpa({ densityKgM3, headMm, rateMPerH, celsius, c
   return { kpa: psf * KPA_PER_PSF, governs: psf === liquid ? "the liquid head" : psf === least ? "the least value" : "the equation" };
 }
 
-/** `formworkPressureKpa` of a jacket that is filled from above, which is a column. @throws RangeError as it does. */
-export function columnPressureKpa(placing: Omit<Placing, "element" | "pumpedFromBase">): number {
-  return formworkPressureKpa(placing).kpa;
-}
-
 /**
  * Unit weight coefficient Cw: 0.5·(1 + w/145) and at least 0.80 under 140 lb/ft³, 1 up to 150, w/145 above.
  * @source ACI 347R-14, table 4.2.2.1a(a).

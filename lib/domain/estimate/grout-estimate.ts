@@ -1,6 +1,6 @@
 import { figureOf, inches, known, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
 import { annulusMm2, bags, groutL } from "#lib/domain/estimate/grout";
-import { footPressureKpa, hoopForceNPerMm, hoopStressMpa, sealForceN, tieAllowedN, tieHeadLimitMm, tieLoadN } from "#lib/domain/estimate/head";
+import { footPressureKpa, hoopForceNPerMm, hoopStressMpa, sealForceN, tieAllowedN, tieHeadLimitMm, tiesCarry } from "#lib/domain/estimate/head";
 import { lengthOf, mm, worked, type BarPart, type CutPart, type SectionPart } from "#lib/domain/estimate/jacket-estimate";
 import { liftHeightsMm } from "#lib/domain/estimate/lift";
 import type { Design, RequirementSet } from "#lib/domain/requirement/set";
@@ -122,8 +122,8 @@ export function tiePart({ ties, grout }: Design, part: Part<GroutPart>): Part<Ti
     const allowed = tieAllowedN(tie);
     const heads = new Set([...part.lifts.map(({ height }) => rounded(mm(height))), ...TOLD_HEADS_IN.map((head) => head * 25.4), rounded(mm(figureOf(grout.liftMax)))]);
     const rows = [...heads].filter((head) => head <= mm(part.height)).sort((a, b) => a - b).map((head) => {
-      const load = tieLoadN(head, { ...inside, spacingMm: tie.spacingMm });
-      return { head: lengthOf(head), load: { si: load, unit: rating.unit }, carries: load <= allowed * (1 + 1e-9) };
+      const { loadN, carries } = tiesCarry(head, tie, inside);
+      return { head: lengthOf(head), load: { si: loadN, unit: rating.unit }, carries };
     });
     return known({ spacing, rating, factor: tie.factor, allowed: { si: allowed, unit: rating.unit }, rows, headLimit: lengthOf(tieHeadLimitMm(tie, inside)) });
   });

@@ -2,7 +2,7 @@ import { withWaste } from "#lib/domain/estimate/amount";
 import { figureOf, inches, inUnit, known, shown, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
 import { holeVolumeMl, holesResin } from "#lib/domain/estimate/hole";
 import { contactLengthMm, jacketLengthMm } from "#lib/domain/estimate/jacket-length";
-import { oneBatchUpToC, resinMassKg, splitMass, type Spreading } from "#lib/domain/estimate/resin";
+import { largestBatchKg, oneBatchUpToC, resinMassKg, splitMass, type Spreading } from "#lib/domain/estimate/resin";
 import { barOf, hpShape, sectionAreaMm2, widestMm, type Bar, type PileSection } from "#lib/domain/estimate/section";
 import { cornerCover, spacerFits, type CornerCover } from "#lib/domain/estimate/spacer";
 import { fromSi } from "#lib/domain/quantity/unit";
@@ -80,8 +80,10 @@ export interface ResinPart {
   a: Figure;
   b: Figure;
   ratio: string;
-  /** °C; null where one batch never does, or the data sheet does not say. */
+  /** °C; null where it does at every temperature that the data sheet knows, or at none. */
   oneBatchUpToC: number | null;
+  /** Whether one batch still does at the warmest temperature that the data sheet knows. */
+  oneBatchThroughout: boolean;
   spreading: Spreading;
 }
 
@@ -208,9 +210,17 @@ export function resinPart({ resin }: Design, coat: Part<CoatPart>): Part<ResinPa
     };
     return known({
       film, volume: { si: coat.area.si * film.si, unit: "in³" }, density, wastePct, net: kilograms(massKg / withWaste(wastePct)), mass: kilograms(massKg),
-      a: kilograms(parts.aKg), b: kilograms(parts.bKg), ratio: `${resin.a} : ${resin.b} by ${resin.basis}`, oneBatchUpToC: oneBatchUpToC(massKg, spreading), spreading,
+      a: kilograms(parts.aKg), b: kilograms(parts.bKg), ratio: `${resin.a} : ${resin.b} by ${resin.basis}`, ...oneBatch(massKg, spreading), spreading,
     });
   });
+}
+
+/** A table that ends before one batch gets too large says nothing of warmer resin. */
+function oneBatch(massKg: number, spreading: Spreading): Pick<ResinPart, "oneBatchUpToC" | "oneBatchThroughout"> {
+  const celsius = oneBatchUpToC(massKg, spreading);
+  const { life } = spreading;
+  const warmest = life.kind === "table" ? Math.max(...life.rows.map((row) => Number(row.celsius))) : Number(life.referenceC);
+  return { oneBatchUpToC: celsius, oneBatchThroughout: celsius === null && massKg <= (largestBatchKg(warmest, spreading) ?? 0) };
 }
 
 const kilograms = (kg: number): Figure => ({ si: kg, unit: "kg" });

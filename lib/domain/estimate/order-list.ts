@@ -168,7 +168,7 @@ function resinLines(piles: readonly PileToOrder[], { mass, a, b, batches, becaus
   const part = (name: string, figure: Figure): OrderLine => ({
     item: `Jacket resin, part ${name}`, size: ratios, net: shown({ si: (figure.si * net) / mass.si, unit: "kg" }, 2), waste: wastes, order: shown(figure, 2), note: shown({ ...figure, unit: "lb" }, 1),
   });
-  return [part("A", a), part("B", b), { item: "Resin batches", size: "", net: "", waste: "", order: batches === null ? "cannot tell" : many(batches, "batch", "batches"), note: because ?? "a lot is mixed with its own kind" }];
+  return [part("A", a), part("B", b), { item: "Resin batches", size: "", net: "", waste: "", order: batches === null ? "cannot tell" : many(batches, "batch", "batches"), note: because ?? "of equal mass, each jacket for itself" }];
 }
 
 function bagsOf(piles: readonly PileToOrder[]): { bags: number; line: OrderLine }[] {

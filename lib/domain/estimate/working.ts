@@ -1,4 +1,4 @@
-import { inUnit, shown, shownBeside, shownDigits, written, type Figure } from "#lib/domain/estimate/figure";
+import { inUnit, oneBatchWords, shown, shownBeside, shownDigits, written, writtenDigits, type Figure } from "#lib/domain/estimate/figure";
 import type { PileEstimate } from "#lib/domain/estimate/pile-estimate";
 import { shownNumber } from "#lib/domain/quantity/measured";
 
@@ -55,7 +55,7 @@ function jacketLines({ cut, coat, resin }: PileEstimate): WorkingLine[] {
     lines.push(line("Jacket resin", formula, resin.mass, "common practice for the waste", `A ${shown(resin.a)}, B ${shown(resin.b)}`));
     const { rateKgPerMin, usableShare, capKg } = resin.spreading;
     lines.push({
-      part: "One batch", formula: `${rateKgPerMin} kg/min · ${usableShare} · pot life, at most ${capKg} kg`, result: resin.oneBatchUpToC === null ? "cannot tell, or never" : `up to ${resin.oneBatchUpToC.toFixed(1)} °C`,
+      part: "One batch", formula: `${rateKgPerMin} kg/min · ${usableShare} · pot life, at most ${capKg} kg`, result: resin.oneBatchUpToC === null ? oneBatchWords(resin) : `up to ${oneBatchWords(resin)}`,
       beside: resin.oneBatchUpToC === null ? "" : shown({ si: resin.oneBatchUpToC + 273.15, unit: "°F" }), source: resin.spreading.life.kind === "table" ? "data sheet, between its rows" : `common practice: × 1/${resin.spreading.life.factor} for each 10 °C`,
     });
   }
@@ -73,7 +73,7 @@ function groutLines({ grout, section, bars, strength }: PileEstimate): WorkingLi
     line("Grout", `annulus · ${written(grout.height)}`, grout.volume, GEOMETRY, `${shown(grout.withWaste)} with ${grout.wastePct} %${lossWords}`),
     { part: "Bags", formula: `${shownDigits(grout.withWaste, 3)} / ${written(grout.bagYield)} = ${grout.bagsExact.toFixed(4)}`, result: `${grout.bags} bags`, beside: strength ?? "", source: "rounded up for each pile" },
     { part: "Take", formula: `placed / worked out from ${grout.takeMin} to ${grout.takeMax}`, result: `${low.toFixed(1)} to ${high.toFixed(1)} bags placed`, beside: "", source: "the project’s band" },
-    { part: "Lifts", formula: `first ${shown(grout.lifts[0]?.height ?? grout.height, 1)}, the rest equal`, result: grout.lifts.map(({ height }) => shownDigits(height, 1)).join(" + ") + " in", beside: grout.lifts.map(({ volume }) => shown(volume)).join(", "), source: "common practice" },
+    { part: "Lifts", formula: `first ${written(grout.lifts[0]?.height ?? grout.height)}, the rest equal`, result: `${grout.lifts.map(({ height }) => writtenDigits(height)).join(" + ")} in`, beside: grout.lifts.map(({ volume }) => shown(volume)).join(", "), source: "common practice" },
   ];
 }
 
@@ -81,14 +81,14 @@ function headLines({ head, ties, grout }: PileEstimate): WorkingLine[] {
   if (!head.known || !grout.known) return [];
   const { atOnce, most, density } = head;
   const lines = [
-    line("All at once, on the seal", `γ · h = ${written(density)} · ${shown(atOnce.head, 1)}`, atOnce.pressure, STATICS, `${shown(atOnce.sealForce, 0)} on ${shown(grout.annulus)}; ${shown(atOnce.pressureUnderWater)} with sea water as high outside`),
-    line(`Hoop at ${shown(most.head, 1)}`, `p · r = ${shown(most.pressure)} · ${shownDigits({ ...grout.insideDiameter, si: grout.insideDiameter.si / 2 })}`, most.hoopPerInch, STATICS, most.hoopStress ? `for each inch of height; ${shown(most.hoopStress, 0)} in a cured jacket` : "for each inch of height"),
+    line("All at once, on the seal", `γ · h = ${written(density)} · ${written(atOnce.head)}`, atOnce.pressure, STATICS, `${shown(atOnce.sealForce, 0)} on ${shown(grout.annulus)}; ${shown(atOnce.pressureUnderWater)} with sea water as high outside`),
+    line(`Hoop at ${written(most.head)}`, `p · r = ${shown(most.pressure)} · ${shownDigits({ ...grout.insideDiameter, si: grout.insideDiameter.si / 2 })}`, most.hoopPerInch, STATICS, most.hoopStress ? `for each inch of height; ${shown(most.hoopStress, 0)} in a cured jacket` : "for each inch of height"),
   ];
   const last = ties.known ? ties.rows.at(-1) : undefined;
   if (ties.known && last) {
     const mean = inUnit(last.head) - Math.min(inUnit(ties.spacing), inUnit(last.head)) / 2;
     const formula = `γ · z̄ · r · s = ${written(density)} · ${shownNumber(mean, 2)} · ${shownDigits({ ...grout.insideDiameter, si: grout.insideDiameter.si / 2 })} · ${shownDigits(ties.spacing)}`;
-    lines.push(line(`Bottom tie at ${shown(last.head, 1)}`, formula, last.load, STATICS, `may carry ${written(ties.rating)} / ${ties.factor} = ${written(ties.allowed)}: ${last.carries ? "carries" : "does not carry"}; up to ${shown(ties.headLimit, 1)} of unset grout`));
+    lines.push(line(`Bottom tie at ${written(last.head)}`, formula, last.load, STATICS, `may carry ${written(ties.rating)} / ${ties.factor} = ${written(ties.allowed)}: ${last.carries ? "carries" : "does not carry"}; up to ${shown(ties.headLimit, 1)} of unset grout`));
   }
   return lines;
 }

@@ -65,9 +65,9 @@ function judgeWords(wanted: string, words: string): Verdict {
   return plain(same ? "meets" : "fails", words, same ? "" : `${words}, needs ${wanted}`);
 }
 
-/** A person types "#6 " and the drawing says "#6": case and space do not make another word. */
+/** A person types "#6 " and the drawing says "#6": case, space and how a fraction is written do not make another word. */
 function fold(words: string): string {
-  return words.normalize("NFKC").replace(/\s+/gu, "").toLowerCase();
+  return words.normalize("NFKC").replaceAll("\u2044", "/").replace(/\s+/gu, "").toLowerCase();
 }
 
 function judgeCount({ exactly, atLeast }: Extract<ItemRule, { form: "count" }>, count: number): Verdict {

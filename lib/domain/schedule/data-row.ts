@@ -2,7 +2,7 @@ import { cellAt, columnLetter, type Cell, type Grid, type GridRow } from "#lib/d
 import { columnOf, headerKey, headerRow, typeKey, type Mapping } from "#lib/domain/schedule/mapping";
 
 /** What a row of the file is: a pile, or something that stands between and around them. */
-export type RowKind = "pile" | "title" | "header" | "total" | "hidden";
+export type RowKind = "pile" | "title" | "header" | "total" | "hidden" | "blank";
 
 export interface SortedRow {
   row: GridRow;
@@ -13,8 +13,8 @@ export interface SortedRow {
 const TOTAL = /^(?:(?:grand|sub)[ -]*)?totals?\b|^\d+ (?:piles?|pcs|pieces|nos?\.?|each|ea)\b/iu;
 
 /**
- * Tells the piles of a sheet from its titles, its header (also where it is written again on another page), its totals and
- * its hidden rows. A total is a row whose mark is a total or missing, with "total" or a count of piles in a cell.
+ * Tells the piles of a sheet from its titles, its header (also where it is written again on another page), its totals,
+ * its hidden rows and those with nothing of their own in a column that is read. A total is a row whose mark is a total or missing, with "total" or a count of piles in a cell.
  */
 export function sortRows(grid: Grid, mapping: Mapping): SortedRow[] {
   const mark = columnOf(mapping, "mark");
@@ -24,7 +24,9 @@ export function sortRows(grid: Grid, mapping: Mapping): SortedRow[] {
     if (row.number < mapping.firstRow) return { row, kind: row.number === mapping.headerRow ? "header" : "title" };
     if (row.hidden && mapping.hiddenRows === "leave out") return { row, kind: "hidden" };
     if (again !== null && rowKey(row) === again) return { row, kind: "header" };
-    return { row, kind: isTotal(row, mark) ? "total" : "pile" };
+    if (isTotal(row, mark)) return { row, kind: "total" };
+    const filled = mapping.columns.some(({ field }, column) => field !== "leave out" && (cellAt(row, column).text !== "" || cellAt(row, column).formula === "no value"));
+    return { row, kind: filled ? "pile" : "blank" };
   });
 }
 
@@ -55,8 +57,8 @@ export interface Source {
 export type SourceRow = { row: GridRow; sources: (Source | null)[] };
 
 /**
- * Finds where each value of the piles' rows is written, reading merged cells downward and ditto marks upward, over totals
- * and headers. Cells merged across columns hold a value in their first column only.
+ * Finds where each value of the piles' rows is written, reading merged cells downward and ditto marks upward, over totals,
+ * headers and blank rows. Cells merged across columns hold a value in their first column only.
  */
 export function findSources(grid: Grid, mapping: Mapping): SourceRow[] {
   const rowAt = new Map(grid.rows.map((row) => [row.number, row]));
@@ -76,7 +78,7 @@ function sourceOf(row: GridRow, column: number, rowAt: ReadonlyMap<number, GridR
   const cell = cellAt(row, column);
   const origin = cell.merged?.column === column ? rowAt.get(cell.merged.row) : undefined;
   const written = origin ? cellAt(origin, column) : cell;
-  if (isDitto(written.text)) return above && above.cell.text !== "" ? { ...above, how: "ditto" } : null;
+  if (isDitto(written.text)) return above && (above.cell.text !== "" || above.cell.formula === "no value") ? { ...above, how: "ditto" } : null;
   return { cell: written, row: origin?.number ?? row.number, how: origin ? "merged" : "written" };
 }
 

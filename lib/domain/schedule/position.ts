@@ -34,7 +34,7 @@ const MOST_PLACES = 12;
 export function parseAngle(text: string, axis: Axis): AngleReading {
   const { positive, negative, max, example } = AXES[axis];
   const refuse = (why: string): AngleReading => ({ ok: false, message: `${why} Write the ${axis} as ${axis === "latitude" ? "44.002" : "-63.5"} or ${example}.` });
-  const tidy = text.normalize("NFKC").toUpperCase().replace(/−/g, "-").replace(/[º°]|\bDEG\b/g, " ° ").replace(/[’′]/g, "'").replace(/''|[”″]/g, '"').trim();
+  const tidy = text.replace(/º/g, "°").normalize("NFKC").toUpperCase().replace(/−/g, "-").replace(/°|\bDEG\b/g, " ° ").replace(/[’′]/g, "'").replace(/''|[”″]/g, '"').trim();
   if (tidy === "") return refuse(`There is no ${axis}.`);
 
   const letters = [...tidy.matchAll(/[A-Z]/g)].map(([letter]) => letter);
@@ -58,14 +58,14 @@ export function parseAngle(text: string, axis: Axis): AngleReading {
   return { ok: true, degrees: plain(turned ? size.negated() : size) };
 }
 
-const MARKED = /^(\S+)\s*°\s*(?:(\S+?)\s*'\s*(?:(\S+?)\s*")?)?$/;
-const SPACED = /^(\S+)(?:[\s:]+([\d.,]+)\s*'?(?:[\s:]+([\d.,]+)\s*"?)?)?$/;
+const MARKED = /^([\d.,]+)\s*°\s*(?:([\d.,]+)\s*'\s*(?:([\d.,]+)\s*")?)?$/;
+const SPACED = /^([\d.,]+)(?:[\s:]+([\d.,]+)\s*'?(?:[\s:]+([\d.,]+)\s*"?)?)?$/;
 
 /** One to three numbers, none negative; null when that is not what stands there. */
 function angleParts(body: string): Decimal[] | null {
   const found = MARKED.exec(body) ?? SPACED.exec(body.replace(/°/g, " ").replace(/\s+/g, " ").trim());
   if (!found) return null;
-  const numbers = found.slice(1).filter((part) => part !== undefined).flatMap((part) => (/^[\d.,]+$/.test(part) ? [readNumber(part)] : [{ fault: "not-a-number" as const }]));
+  const numbers = found.slice(1).filter((part) => part !== undefined).map(readNumber);
   return numbers.every((number) => "number" in number) ? numbers.map(({ number }) => number) : null;
 }
 

@@ -20,12 +20,10 @@ import { BENT, MARK, markParts, ROW, type ReadRow, type RowPile } from "#lib/dom
 export function readRows(grid: Grid, mapping: Mapping): ReadRow[] {
   const columns = mapping.columns.flatMap((column, index) => (column.field === "leave out" ? [] : [{ column, index }]));
   const readLengthOnce = remembering(readLength);
-  return findSources(grid, mapping).flatMap((source): ReadRow[] => {
-    const blank = columns.every(({ index }) => source.sources[index]?.cell.text === "" || source.sources[index]?.how === "merged");
-    if (blank) return [];
+  return findSources(grid, mapping).map((source) => {
     const reader = new RowReader(source, mapping, readLengthOnce);
     for (const { column, index } of columns) reader.readColumn(column, index);
-    return [reader.finish()];
+    return reader.finish();
   });
 }
 
@@ -34,7 +32,7 @@ type LengthReading = ReturnType<typeof readLength>;
 /** Cells that may not repeat a value from above. */
 const OWN_ONLY: ReadonlySet<Field> = new Set<Field>(["mark"]);
 const WORDS_ONLY: ReadonlySet<Field> = new Set<Field>(["drawing", "note"]);
-const MOST_WORDS = { drawing: 120, note: 2_000 } as const;
+const MOST_WORDS = { drawing: 120, note: 1_800 } as const;
 
 class RowReader {
   private readonly row: ReadRow;
@@ -139,7 +137,7 @@ class RowReader {
     const read = this.readLengthOnce(cell, field, column);
     if (!read.ok) return this.fault(index, read.message) ?? null;
     if (read.note) this.note(index, "own unit", read.note);
-    this.pile.lengths[field] = read.value;
+    this.pile.lengths[field] = { ...read.value, column: index, fromRow: this.source.sources[index]?.row ?? this.row.number };
     return read.shown;
   }
 

@@ -35,6 +35,12 @@ export interface RequirementChange extends RequirementNumbers {
   id: string;
 }
 
+/** A length with the place in the file where it is written. */
+export interface RowLength extends Length {
+  column: number;
+  fromRow: number;
+}
+
 /** A pile as its row says it, before the requirement set of its type is laid beside it. */
 export interface RowPile {
   bent: string;
@@ -45,7 +51,7 @@ export interface RowPile {
   bentFromMark: boolean;
   rowFromMark: boolean;
   place: PlaceText | null;
-  lengths: Partial<Record<LengthField, Length>>;
+  lengths: Partial<Record<LengthField, RowLength>>;
   bars: Bars | null;
   requirements: RequirementChange[];
   drawing: string;

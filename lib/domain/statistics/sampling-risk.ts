@@ -92,8 +92,8 @@ function choose(n: number, k: number): bigint {
   return ways;
 }
 
-/** Bits that the quotient of two long whole numbers is worked out to: more than a number has. */
-const BITS = 64;
+/** Bits that the quotient of two long whole numbers is worked out to: twice what a number has, so that what is cut off never changes its rounding. */
+const BITS = 120;
 
 function share(part: bigint, whole: bigint): number {
   if (part === 0n) return 0;

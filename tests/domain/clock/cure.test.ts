@@ -154,6 +154,7 @@ describe("the cure clock", () => {
   it("says so when there are no readings", () => {
     expect(clock([], 10)).toEqual({
       state: "no readings", done: false, doneAt: null, earliest: null, lastC: null, progressHours: 0, requiredHours: 18, segments: [],
+      gaps: [], assumedHours: 0,
     });
     expect(clock(steady(20, 5), -1).state).toBe("no readings");
   });

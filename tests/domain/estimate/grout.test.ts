@@ -23,7 +23,7 @@ describe("the grout of a jacket", () => {
     const litres = groutL(annulus, pile.height * IN);
     near(annulus / IN2, pile.annulus, 1e-9);
     expect((annulus / IN2).toFixed(2)).toBe(pile.printed.toFixed(2));
-    expect((litres / FT3_L).toFixed(3)).toBe(pile.ft3.toFixed(3));
+    expect(Math.abs(litres / FT3_L - pile.ft3)).toBeLessThan(0.001); // printed from an area rounded to two places
     const { exact, whole } = bags(litres, MIX);
     near(exact, (pile.annulus * pile.height * 1.08) / 1728 / 0.43, 1e-9);
     expect(exact.toFixed(4)).toBe(pile.exact.toFixed(4));
@@ -57,7 +57,7 @@ describe("the grout of a jacket", () => {
     fc.assert(
       fc.property(some, some, fc.double({ min: 0, max: 50, noNaN: true }), fc.double({ min: 1, max: 50, noNaN: true }), (volume, more, wastePct, bagYieldL) => {
         const { whole, exact } = bags(volume, { bagYieldL, wastePct });
-        expect(whole).toBeGreaterThanOrEqual(exact * (1 - 1e-8));
+        expect(whole).toBeGreaterThanOrEqual(exact * (1 - 1e-8) - 1e-8);
         expect(whole).toBeLessThan(exact + 1);
         expect(bags(volume + more, { bagYieldL, wastePct }).whole).toBeGreaterThanOrEqual(whole);
         expect(bags(volume, { bagYieldL, wastePct: wastePct + 1 }).whole).toBeGreaterThanOrEqual(whole);

@@ -52,10 +52,11 @@ export function BottomAxis({ axis: { scale, hours }, size }: { axis: ClocksScale
           <text className="num" x={percent(left)} y="19" textAnchor="middle">{text}</text>
         </g>
       ))}
-      {dayLabels(hours, width).map(({ left, text }) => (
+      {dayLabels(hours, width).map(({ left, text }, position) => (
+        // The first day began before the axis does.
         <g key={left}>
-          {left > 0.02 && <line className="thin" x1={percent(left)} x2={percent(left)} y1="0" y2="38" />}
-          <g transform={left > 0.02 ? "translate(6 0)" : undefined}><text className="day" x={percent(left > 0.02 ? left : 0)} y="37">{text}</text></g>
+          {position > 0 && <line className="thin" x1={percent(left)} x2={percent(left)} y1="24" y2="40" />}
+          <g transform={position > 0 ? "translate(6 0)" : undefined}><text className="day" x={position > 0 ? percent(left) : "0"} y="37">{text}</text></g>
         </g>
       ))}
     </svg>

@@ -4,7 +4,7 @@ import { ReadAsTable } from "../../../_ui/table";
 export interface BatchLine {
   name: string;
   kg: number;
-  /** °C; null where one batch is never enough, or always. */
+  /** °C; null where one batch is enough at every temperature shown, or at none. */
   oneTo: number | null;
 }
 
@@ -18,8 +18,8 @@ export interface BatchCurveProps {
 }
 
 const WIDTH = 340;
-const HEIGHT = 236;
-const [LEFT, RIGHT, TOP, BOTTOM] = [38, 332, 34, 180];
+const HEIGHT = 210;
+const [LEFT, RIGHT, TOP, BOTTOM] = [38, 332, 34, 168];
 
 /** What one batch may be, by the temperature of the resin: the curve bounds the wash, and a jacket's line that leaves it turns red and broken. */
 export function BatchCurve({ points, capKg, lines, at }: BatchCurveProps) {
@@ -57,7 +57,7 @@ export function BatchCurve({ points, capKg, lines, at }: BatchCurveProps) {
             {turn < RIGHT && <text className="t-bad halo" x={RIGHT} y={y(kg) - 6} textAnchor="end">two</text>}
             {turn < RIGHT && turn > LEFT && <path className="thick" d={`M${turn - 5} ${y(kg) + 5}l10 -10`} />}
             {turn < RIGHT && turn > LEFT && <path className="thin dots" d={`M${turn} ${y(kg)}V${BOTTOM + 4}`} />}
-            <text className="vb halo" x={LEFT + 6} y={y(kg) + 15}>{name} {kg.toFixed(3)} kg</text>
+            <text className="vb" x={LEFT + 6} y={y(kg) + 15}>{name} {kg.toFixed(3)} kg</text>
           </g>
         );
       })}
@@ -71,13 +71,13 @@ export function BatchCurve({ points, capKg, lines, at }: BatchCurveProps) {
       {steps(first.celsius, last.celsius, 5).map((celsius) => (
         <g key={celsius}>
           <path className="thin" d={`M${x(celsius)} ${BOTTOM}v4`} />
-          {crossings.every((one) => Math.abs(x(one) - x(celsius)) > 24) && <text className="soft" x={x(celsius)} y={BOTTOM + 17} textAnchor={celsius === last.celsius ? "end" : "middle"}>{celsius}{celsius === last.celsius ? " °C" : ""}</text>}
+          {crossings.every((one) => Math.abs(x(one) - x(celsius)) > (celsius === last.celsius ? 46 : 24)) && <text className="soft" x={x(celsius)} y={BOTTOM + 17} textAnchor={celsius === last.celsius ? "end" : "middle"}>{celsius}{celsius === last.celsius ? " °C" : ""}</text>}
         </g>
       ))}
       {crossings.map((celsius) => <text className="vb" key={celsius} x={x(celsius)} y={BOTTOM + 17} textAnchor="middle">{celsius.toFixed(1)}</text>)}
-      <text className="soft" x="0" y={BOTTOM + 38}>pot life</text>
-      {told.filter(({ celsius }) => celsius % 10 === 5).map(({ celsius, minutes }) => <text key={celsius} x={Math.max(x(celsius), 62)} y={BOTTOM + 38} textAnchor="middle">{minutes.toFixed(0)}</text>)}
-      <text className="soft" x={RIGHT} y={BOTTOM + 38} textAnchor="end">min</text>
+      <text className="soft" x="0" y={BOTTOM + 36}>pot life</text>
+      {told.filter(({ celsius }) => celsius % 10 === 5).map(({ celsius, minutes }) => <text key={celsius} x={Math.max(x(celsius), 62)} y={BOTTOM + 36} textAnchor="middle">{minutes.toFixed(0)}</text>)}
+      <text className="soft" x={RIGHT} y={BOTTOM + 36} textAnchor="end">min</text>
     </svg>
   );
 }

@@ -50,7 +50,7 @@ function RollDrawing({ sheet: { rolls, rollLength, rollWidth } }: { sheet: CutSh
           <g key={roll.number}>
             <text className="vb" x="0" y={roll.lot ? middle - 6 : middle}>roll {roll.number}</text>
             {roll.lot && <text className="soft" x="0" y={middle + 9}>{roll.lot}</text>}
-            <rect className="thin" x={LEFT} y={top} width={rollLength.si * scale} height={deep} fill="url(#h-hidden)" />
+            <rect className="thin offcut" x={LEFT} y={top} width={rollLength.si * scale} height={deep} />
             {roll.pieces.map(({ mark, length, height, from, across }) => {
               const [x, y, wide, high] = [LEFT + from * scale, top + across * scale, length.si * scale, height.si * scale];
               return (
@@ -87,10 +87,10 @@ function PhoneRoll({ roll: { number, lot, pieces, left }, sheet: { rollLength, r
     <li>
       <p><b>Roll {number}</b>{lot && `, lot ${lot}`}, {shown(left, 0)} left</p>
       <svg className="fluid" height="30">
-        <rect className="thin" x="0" y="0" width="100%" height="100%" fill="url(#h-hidden)" />
+        <rect className="thin offcut" x="0" y="0" width="100%" height="100%" />
         {pieces.map(({ mark, length, height, from, across: down }) => <rect key={mark} className="cut-piece" x={along(from)} y={across(down)} width={along(length.si)} height={across(height.si)} />)}
       </svg>
-      <p className="num">{pieces.map(({ mark, length }) => `${mark} ${shownDigits(length, 2)}`).join(" · ")} {rollLength.unit}</p>
+      <p className="num">{pieces.map(({ mark, length }) => `${mark}\u00a0${shownDigits(length, 2)}`).join(" · ")} {rollLength.unit}</p>
     </li>
   );
 }

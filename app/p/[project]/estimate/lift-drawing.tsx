@@ -1,4 +1,4 @@
-import { shown, shownDigits } from "#lib/domain/estimate/figure";
+import { shown, shownDigits, written, writtenDigits } from "#lib/domain/estimate/figure";
 import type { GroutPart, HeadRow, TiePart } from "#lib/domain/estimate/grout-estimate";
 
 /** Pixels for each metre; every pile of a page is drawn at it. */
@@ -15,7 +15,7 @@ export function LiftDrawing({ type, grout }: { type: string; grout: GroutPart })
     level += height.si;
     return { height, y: foot - level * SCALE, deep: height.si * SCALE };
   });
-  const words = `${type}: ${grout.lifts.map(({ height }) => shownDigits(height, 1)).join(", ")} in, ${grout.bags} bags`;
+  const words = `${type}: ${grout.lifts.map(({ height }) => writtenDigits(height)).join(", ")} in, ${grout.bags} bags`;
   return (
     <svg className="drawing lift-drawing" viewBox={`0 0 ${wide + 40} ${foot + 40}`} width={wide + 40} role="img" aria-label={`Lifts of a ${words}`}>
       {lifts.map(({ height, y, deep }, i) => {
@@ -24,13 +24,13 @@ export function LiftDrawing({ type, grout }: { type: string; grout: GroutPart })
           <g key={i}>
             <rect className="thin lift" x="4" y={y} width={wide} height={deep} />
             {!narrow && <rect className="f-sheet" x={4 + wide / 2 - 20} y={y + deep / 2 - 9} width="40" height="17" />}
-            <text className="vb" x={narrow ? wide + 9 : 4 + wide / 2} y={narrow ? y + deep / 2 + 4 : y + deep / 2 + 4.5} textAnchor={narrow ? "start" : "middle"}>{shownDigits(height, 1)}</text>
+            <text className="vb" x={narrow ? wide + 9 : 4 + wide / 2} y={narrow ? y + deep / 2 + 4 : y + deep / 2 + 4.5} textAnchor={narrow ? "start" : "middle"}>{writtenDigits(height)}</text>
           </g>
         );
       })}
       <path className="thick" d={`M4 ${top - 6}V${foot}M${4 + wide} ${top - 6}V${foot}`} />
       <rect className="f-ink" x="0" y={foot} width={wide + 8} height="5" />
-      <text className="vb" x="2" y={foot + 20}>{type}, {shown(grout.height, 0)}</text>
+      <text className="vb" x="2" y={foot + 20}>{type}, {written(grout.height)}</text>
       <text className="soft" x="2" y={foot + 36}>{grout.bags} bags</text>
     </svg>
   );
@@ -45,16 +45,16 @@ export function TieBars({ type, ties: { rows, allowed, rating, factor } }: { typ
   const most = Math.max(...rows.map(({ load }) => load.si), allowed.si);
   const at = (newtons: number): number => BARS_FROM + (newtons / most) * (WIDTH - BARS_FROM - 82);
   const height = 18 + rows.length * ROW + 4;
-  const sentence = `Load on the bottom tie of a ${type} jacket that is not cured, by head of unset grout: ${rows.map(({ head, load }) => `${shown(head, 1)} ${shown(load, 1)}`).join(", ")}. It may carry ${shown(allowed, 0)}.`;
+  const sentence = `Load on the bottom tie of a ${type} jacket that is not cured, by head of unset grout: ${rows.map(({ head, load }) => `${written(head)} ${shown(load, 1)}`).join(", ")}. It may carry ${shown(allowed, 0)}.`;
   return (
     <svg className="drawing tie-bars" viewBox={`0 0 ${WIDTH} ${height}`} width={WIDTH} role="img" aria-label={sentence}>
       <text className="soft" x="0" y="12">head, in</text>
-      <text className="t-held" x={at(allowed.si)} y="12" textAnchor={at(allowed.si) > WIDTH - 130 ? "end" : "start"}>{shown(rating, 0)} / {factor} = {shownDigits(allowed, 0)}</text>
+      <text className="t-held" x={at(allowed.si)} y="12" textAnchor={at(allowed.si) > WIDTH - 130 ? "end" : "start"}>{written(rating)} / {factor} = {shownDigits(allowed, 0)}</text>
       {rows.map(({ head, load, carries }, i) => {
         const y = 22 + i * ROW;
         return (
           <g key={head.si}>
-            <text className="vb" x="32" y={y + 10} textAnchor="end">{shownDigits(head, 1)}</text>
+            <text className="vb" x="32" y={y + 10} textAnchor="end">{writtenDigits(head)}</text>
             <rect className="f-ink" x={BARS_FROM} y={y} width={Math.max(1.5, at(Math.min(load.si, allowed.si)) - BARS_FROM)} height="11" />
             {!carries && <rect className="f-bad" x={at(allowed.si)} y={y} width={at(load.si) - at(allowed.si)} height="11" />}
             <text className={carries ? "halo" : "t-bad halo"} x={Math.max(at(load.si), carries ? 0 : at(allowed.si)) + 7} y={y + 10}>{shown(load, 1)}</text>

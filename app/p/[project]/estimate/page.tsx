@@ -1,5 +1,5 @@
 import type { Metadata } from "next";
-import { inUnit, shown, shownDigits } from "#lib/domain/estimate/figure";
+import { inUnit, shown, shownDigits, written, writtenDigits } from "#lib/domain/estimate/figure";
 import { many } from "#lib/domain/estimate/order-list";
 import { largestBatchKg } from "#lib/domain/estimate/resin";
 import { potLifeMinutes } from "#lib/domain/estimate/pot-life";
@@ -39,7 +39,7 @@ export default async function EstimatePage({ params, searchParams }: EstimatePag
     <ProjectFrame context={context} sheet="Estimate" current="Project" revision={revision ?? undefined}>
       <SheetHead
         title="Estimate"
-        lead={leadOf(view, query.selection.everything)}
+        lead={leadOf(view)}
         note={revision ? `Arithmetic on revision ${revision.letter}. A competent person designs the ties and the lifts.` : undefined}
         subIndex={projectSheets(project.code, "Estimate")}
       />
@@ -93,10 +93,10 @@ function csvPath(code: string, search: string, table: string): string {
   return `/api/v1/projects/${code}/estimate/csv${search}${search ? "&" : "?"}table=${table}`;
 }
 
-function leadOf({ piles, order }: EstimateView, everything: boolean): string {
+function leadOf({ piles, order, leftOut }: EstimateView): string {
   if (piles.length === 0) return "No pile to count";
   const rolls = order.sheets.reduce((sum, sheet) => sum + sheet.rolls.length, 0);
-  return `${many(piles.length, "pile")}${everything ? "" : " not finished"}: ${many(rolls, "roll")}, ${shown(order.resin.mass, 1)} resin, ${many(order.bags, "bag")}`;
+  return `${many(piles.length, "pile")}${leftOut.length === 0 ? "" : " still to do"}: ${many(rolls, "roll")}, ${shown(order.resin.mass, 1)} resin, ${many(order.bags, "bag")}`;
 }
 
 function Nothing({ view: { leftOut, revision }, base }: { view: EstimateView; base: string }) {
@@ -187,14 +187,14 @@ function LiftBlock({ groups }: { groups: readonly EstimateGroup[] }) {
   const ties = tied?.estimate.ties;
   const cannot = ties?.known ? ties.rows.filter(({ carries }) => !carries) : [];
   return (
-    <Block title="Lifts, head and ties" note={`${shown(head.density)}, pressure of all grout not yet set`}>
+    <Block title="Lifts, head and ties" note={<><span className="figures">{written(head.density)}</span>, pressure of all grout not yet set</>}>
       <div className="pad drawing-and-words lifts">
         <div className="lift-row">{grouted.map(({ type, estimate }) => estimate.grout.known && <LiftDrawing key={type} type={type} grout={estimate.grout} />)}</div>
         <div className="stack words">
-          <p><b>{grout.known && shown(grout.height, 0)} at once: {headWords(head.atOnce)}</b> on the seal of type {worst.type}.</p>
-          <p><b>{shown(head.firstLift.head, 1)}: {headWords(head.firstLift)}.</b> Set it before lift 2: {head.setHours} h.</p>
+          <p><b>{grout.known && written(grout.height)} at once: {headWords(head.atOnce)}</b> on the seal of type {worst.type}.</p>
+          <p><b>{written(head.firstLift.head)}: {headWords(head.firstLift)}.</b> Set it before lift 2: {head.setHours} h.</p>
           <p className="letter">
-            Sea water as high outside takes it down to {shown(head.atOnce.pressureUnderWater)}. Cured jacket at {shown(head.most.head, 0)} head: {head.most.hoopStress && `hoop stress ${shown(head.most.hoopStress, 0)}, `}{shown(head.most.hoopPerInch)} per in.
+            Sea water as high outside takes it down to {shown(head.atOnce.pressureUnderWater)}. Cured jacket at {written(head.most.head)} head: {head.most.hoopStress && `hoop stress ${shown(head.most.hoopStress, 0)}, `}{shown(head.most.hoopPerInch)} per in.
           </p>
         </div>
       </div>
@@ -202,7 +202,7 @@ function LiftBlock({ groups }: { groups: readonly EstimateGroup[] }) {
         <div className="pad drawing-and-words tie-part">
           <TieBars type={tied.type} ties={ties} />
           <p className="words">
-            <b>{cannot.length === 0 ? "Ties carry every lift" : cannot.length === ties.rows.length ? "Ties carry no lift" : `Ties carry up to ${shown(ties.headLimit, 1)}`}</b> on a {tied.type} jacket that is not cured. Spacing {shown(ties.spacing, 1)}.{cannot.length > 0 && " Cure it before the next lift."}
+            <b>{cannot.length === 0 ? "Ties carry every lift" : cannot.length === ties.rows.length ? "Ties carry no lift" : `Ties carry up to ${shown(ties.headLimit, 1)}`}</b> on a {tied.type} jacket that is not cured. Spacing {written(ties.spacing)}.{cannot.length > 0 && " Cure it before the next lift."}
           </p>
         </div>
       )}
@@ -213,7 +213,7 @@ function LiftBlock({ groups }: { groups: readonly EstimateGroup[] }) {
           rows={grouted.map(({ type, estimate: { grout: own, head: ownHead, ties: ownTies } }) => {
             const last = ownTies.known ? ownTies.rows.at(-1) : undefined;
             return [
-              type, own.known ? own.lifts.map(({ height }) => shownDigits(height, 1)).join(" + ") : "", ownHead.known ? headWords(ownHead.atOnce) : "cannot tell", ownHead.known ? headWords(ownHead.firstLift) : "cannot tell",
+              type, own.known ? own.lifts.map(({ height }) => writtenDigits(height)).join(" + ") : "", ownHead.known ? headWords(ownHead.atOnce) : "cannot tell", ownHead.known ? headWords(ownHead.firstLift) : "cannot tell",
               ownHead.known ? headWords(ownHead.nextLift) : "cannot tell", ownTies.known ? shown(ownTies.headLimit, 1) : "cannot tell", ownTies.known && last ? `${shown(last.load, 1)} of ${shown(ownTies.allowed, 0)} allowed` : "cannot tell",
             ];
           })}

@@ -1,4 +1,4 @@
-import { shown, shownBeside, shownDigits } from "#lib/domain/estimate/figure";
+import { oneBatchWords, shown, shownBeside, shownDigits } from "#lib/domain/estimate/figure";
 import { many, type OrderLine } from "#lib/domain/estimate/order-list";
 import type { EstimateGroup, EstimateView } from "#lib/services/estimate-view";
 import { TableFrame } from "../../../_ui/table";
@@ -9,7 +9,7 @@ export function QuantityTable({ view: { groups, order, piles } }: { view: Estima
   const rolls = order.sheets.reduce((sum, { rolls: own }) => sum + own.length, 0);
   return (
     <TableFrame label="Quantities by type">
-      <table className="table quantities">
+      <table className="table quantities stacked">
         <caption className="hide">Quantities by type</caption>
         <thead>
           <tr>
@@ -23,13 +23,13 @@ export function QuantityTable({ view: { groups, order, piles } }: { view: Estima
         <tfoot>
           <tr>
             <th scope="row">All, with waste</th>
-            <td className="right num">{piles.length}</td>
-            <td className="right num">{many(rolls, "roll")}</td>
+            <td className="right num" data-head="Piles">{piles.length}</td>
+            <td className="right num" data-head="Length">{many(rolls, "roll")}</td>
             <td />
-            <td className="right num">{shownDigits(order.resin.a, 2)}</td>
-            <td className="right num">{shownDigits(order.resin.b, 2)}</td>
-            <td className="right num">{order.resin.batches === null ? "" : many(order.resin.batches, "batch", "batches")}</td>
-            <td className="right num">{order.bags}</td>
+            <td className="right num" data-head="A, kg">{shownDigits(order.resin.a, 2)}</td>
+            <td className="right num" data-head="B, kg">{shownDigits(order.resin.b, 2)}</td>
+            <td className="right num" data-head="One batch to">{order.resin.batches === null ? "" : many(order.resin.batches, "batch", "batches")}</td>
+            <td className="right num" data-head="Bags">{order.bags}</td>
           </tr>
         </tfoot>
       </table>
@@ -42,13 +42,13 @@ function GroupRow({ group: { type, name, letter, marks, markWords, estimate, toD
   return (
     <tr>
       <th scope="row">{type}, {name}<small>{markWords}{several && `, revision ${letter}`}</small></th>
-      <td className="right num">{marks.length}</td>
-      <td className="right num">{cut.known ? <>{shown(cut.length)}<small>{shownBeside(cut.length)}</small></> : "cannot tell"}</td>
-      <td className="right num">{coat.known ? <>{shown(coat.contact)}<small>{(coat.share * 100).toFixed(1)} %</small></> : "cannot tell"}</td>
-      <td className="right num">{resin.known ? <>{shownDigits(resin.a)}<small>{shown({ ...resin.a, unit: "lb" })}</small></> : "cannot tell"}</td>
-      <td className="right num">{resin.known ? <>{shownDigits(resin.b)}<small>{shown({ ...resin.b, unit: "lb" })}</small></> : "cannot tell"}</td>
-      <td className="right num">{resin.known && resin.oneBatchUpToC !== null ? <>{resin.oneBatchUpToC.toFixed(1)} °C<small>{shown({ si: resin.oneBatchUpToC + 273.15, unit: "°F" })}</small></> : resin.known ? "never, or not said" : "cannot tell"}</td>
-      <td className="right num">{grout.known ? <>{grout.bags * toDo.grout}<small>{toDo.grout === 0 ? "grouted" : `${grout.bags} each`}</small></> : "cannot tell"}</td>
+      <td className="right num" data-head="Piles">{marks.length}</td>
+      <td className="right num" data-head="Length">{cut.known ? <>{shown(cut.length)}<small>{shownBeside(cut.length)}</small></> : "cannot tell"}</td>
+      <td className="right num" data-head="Contact">{coat.known ? <>{shown(coat.contact)}<small>{(coat.share * 100).toFixed(1)} %</small></> : "cannot tell"}</td>
+      <td className="right num" data-head="A, kg">{resin.known ? <>{shownDigits(resin.a)}<small>{shown({ ...resin.a, unit: "lb" })}</small></> : "cannot tell"}</td>
+      <td className="right num" data-head="B, kg">{resin.known ? <>{shownDigits(resin.b)}<small>{shown({ ...resin.b, unit: "lb" })}</small></> : "cannot tell"}</td>
+      <td className="right num" data-head="One batch to">{resin.known && resin.oneBatchUpToC !== null ? <>{oneBatchWords(resin)}<small>{shown({ si: resin.oneBatchUpToC + 273.15, unit: "°F" })}</small></> : resin.known ? oneBatchWords(resin) : "cannot tell"}</td>
+      <td className="right num" data-head="Bags">{grout.known ? <>{grout.bags * toDo.grout}<small>{toDo.grout === 0 ? "grouted" : `${grout.bags} each`}</small></> : "cannot tell"}</td>
     </tr>
   );
 }
@@ -57,7 +57,7 @@ function GroupRow({ group: { type, name, letter, marks, markWords, estimate, toD
 export function OrderTable({ lines }: { lines: readonly OrderLine[] }) {
   return (
     <TableFrame label="Order list">
-      <table className="table order">
+      <table className="table order stacked">
         <caption className="hide">Order list with waste</caption>
         <thead>
           <tr><th scope="col">Material</th><th scope="col">Size</th><th scope="col" className="right">Net</th><th scope="col" className="right">Waste</th><th scope="col" className="right">Order</th><th scope="col">Note</th></tr>
@@ -65,7 +65,7 @@ export function OrderTable({ lines }: { lines: readonly OrderLine[] }) {
         <tbody>
           {lines.map(({ item, size, net, waste, order, note }) => (
             <tr key={`${item} ${size}`}>
-              <th scope="row">{item}</th><td>{size}</td><td className="right num">{net}</td><td className="right num">{waste}</td><td className="right num"><b>{order}</b></td><td>{note}</td>
+              <th scope="row">{item}</th><td>{size}</td><td className="right num" data-head="Net">{net}</td><td className="right num" data-head="Waste">{waste}</td><td className="right num" data-head="Order"><b>{order}</b></td><td>{note}</td>
             </tr>
           ))}
         </tbody>

@@ -18,7 +18,7 @@ export function SelectionForm({ query: { selection, typed }, view: { choices }, 
     <>
       {faults.length > 0 && <ErrorSummary title={title} errors={faults.map(({ field, message }) => ({ message, href: `#${field ?? "selection"}` }))} />}
       <details className="selection" open={faults.length > 0 || undefined}>
-        <summary className="button button-quiet">Choose piles</summary>
+        <summary><span className="button button-quiet">Choose piles</span><span className="letter">{selectionWords(selection)}</span></summary>
         <form method="get" id="selection" aria-label="Piles to be counted" className="selection-form">
           <Checks legend="Bents" name="bent" chosen={selection.bents} options={choices.bents.map((bent) => ({ value: bent, label: bent }))} hint="None ticked: all of them." />
           <Checks legend="Types" name="type" chosen={selection.types} options={choices.types.map(({ type, name }) => ({ value: type, label: `${type}, ${name}` }))} />
@@ -31,6 +31,11 @@ export function SelectionForm({ query: { selection, typed }, view: { choices }, 
       </details>
     </>
   );
+}
+
+function selectionWords({ bents, types, marks, everything }: EstimateQuery["selection"]): string {
+  const narrowed = [bents.length > 0 && `bents ${bents.join(", ")}`, types.length > 0 && `types ${types.join(", ")}`, marks.length > 0 && marks.join(", ")].filter(Boolean);
+  return `${narrowed.length === 0 ? "all piles in scope" : narrowed.join("; ")}, ${everything ? "everything, done or not" : "what is left to do"}`;
 }
 
 interface ChecksProps {

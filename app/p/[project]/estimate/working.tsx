@@ -17,12 +17,12 @@ export function Working({ groups }: { groups: readonly EstimateGroup[] }) {
             <div className="working-body">
               {section.known && cut.known && <JacketPlan section={section} cut={cut} spacer={spacer.known ? spacer : null} bars={bars.known ? bars.count : 0} />}
               <TableFrame label={`Working of type ${type}`}>
-                <table className="table working-table">
+                <table className="table working-table stacked">
                   <caption className="hide">Working of type {type}</caption>
                   <thead><tr><th scope="col">What</th><th scope="col">Formula</th><th scope="col">Comes to</th><th scope="col">Beside</th><th scope="col">From</th></tr></thead>
                   <tbody>
                     {lines.map(({ part, formula, result, beside, source }) => (
-                      <tr key={part}><th scope="row">{part}</th><td className="num">{formula}</td><td className="num">{result}</td><td className="num">{beside}</td><td className="letter">{source}</td></tr>
+                      <tr key={part}><th scope="row">{part}</th><td className="num">{formula}</td><td className="num">{result}</td><td className="num">{beside}</td><td className="letter" data-head="From">{source}</td></tr>
                     ))}
                   </tbody>
                 </table>

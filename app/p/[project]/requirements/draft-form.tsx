@@ -47,13 +47,13 @@ export function DraftForm({ action, name, label, submit, values, lists = [], che
   const [found, setFound] = useState<readonly Fault[] | null>(null);
   const start = state?.values ? { ...values, ...state.values } : values;
   const schema = useMemo(
-    () => z.record(z.string(), z.union([z.string(), z.array(z.string()), z.boolean(), z.undefined()])).superRefine((held, context) => {
-      for (const { field, message } of check(textsOf(held as Held))) context.addIssue({ code: "custom", path: [field ?? "root"], message });
+    () => z.custom<Held>().superRefine((held, context) => {
+      for (const { field, message } of check(textsOf(held))) context.addIssue({ code: "custom", path: [field ?? "root"], message });
     }),
     [check],
   );
   const { register, control, setValue, handleSubmit, getValues, formState: { errors } } = useForm<Held>({
-    defaultValues: heldOf(start, lists), resolver: zodResolver(schema as never), shouldFocusError: false,
+    defaultValues: heldOf(start, lists), resolver: zodResolver<Held, unknown, Held>(schema as z.ZodType<Held, Held>), shouldFocusError: false,
   });
   const faults = found ?? state?.faults ?? [];
   const summary = useMemo(() => faults.map(({ field, message }) => ({ message, href: field ? `#${name}-${field}` : `#${name}` })), [faults, name]);

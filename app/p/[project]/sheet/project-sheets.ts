@@ -1,7 +1,8 @@
 /** The sheets of the project's own part, as a framed row at the head of each. */
-export function projectSheets(project: string, current: "Project sheet" | "Estimate" | "People") {
+export function projectSheets(project: string, current: "Project sheet" | "Import" | "Estimate" | "People") {
   return [
     { label: "Project sheet", href: `/p/${project}/sheet` },
+    { label: "Import", href: `/p/${project}/import` },
     { label: "Estimate", href: `/p/${project}/estimate` },
     { label: "People", href: `/p/${project}/people` },
   ].map((entry) => ({ ...entry, current: entry.label === current }));

@@ -1,10 +1,12 @@
 import { randomUUID } from "node:crypto";
+import type { ReactNode } from "react";
 import type { Metadata } from "next";
 import { can } from "#lib/domain/access/can";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { getPile } from "#lib/db/pile";
 import { found, openPage } from "#lib/edge/page";
-import { pileView, type OverrideView, type PointRowView } from "#lib/services/pile-view";
+import type { OverrideView } from "#lib/services/pile-override";
+import { pileView, type PointRowView } from "#lib/services/pile-view";
 import { loadSheet } from "#lib/services/sheet";
 import { Block } from "../../../../_ui/block";
 import { KindMark, State } from "../../../../_ui/mark";
@@ -18,6 +20,9 @@ import { TemperatureForm } from "../../point/entry/temperature-form";
 import { ProjectFrame } from "../../project-frame";
 import { accept } from "../../accept-action";
 import { AcceptForm } from "./accept-form";
+import { add, end } from "./override-actions";
+import { EndOverrideForm, OverrideForm } from "./override-form";
+import "./override.css";
 import "../../crew.css";
 
 interface Props {
@@ -71,7 +76,12 @@ export default async function PilePage({ params }: Props) {
                 <ul className="wait-list">{view.waits.map(({ words, over }) => <li key={words} className={over ? "doubtful" : "required"}>{words}</li>)}</ul>
               </Block>
             )}
-            {view.overrides.length > 0 && <Overrides rows={view.overrides} />}
+            {(view.overrides.length > 0 || view.mayOverride) && (
+              <Overrides rows={view.overrides}>
+                {view.mayOverride && <OverrideForm action={add.bind(null, project.code, view.mark)} id={randomUUID()} requirements={view.mayOverride.requirements} />}
+                {view.mayOverride && view.mayOverride.holding.length > 0 && <EndOverrideForm action={end.bind(null, project.code, view.mark)} id={randomUUID()} holding={view.mayOverride.holding} />}
+              </Overrides>
+            )}
           </div>
           <div className="stack">
             {view.next.length > 0 && <Block title="Next"><PointRows rows={view.next} base={base} /></Block>}
@@ -101,19 +111,22 @@ function PointRows({ rows, base, all = false }: { rows: readonly PointRowView[];
 }
 
 /** What this pile's drawing changes against its type, beside what it was. */
-function Overrides({ rows }: { rows: readonly OverrideView[] }) {
+function Overrides({ rows, children }: { rows: readonly OverrideView[]; children: ReactNode }) {
   return (
     <Block title="This pile only" note="by drawing">
-      <TableFrame label="Requirements of this pile only">
-        <table className="table">
-          <thead><tr><th scope="col">Point</th><th scope="col">Requirement</th><th scope="col">Type</th><th scope="col">This pile</th><th scope="col">Drawing</th></tr></thead>
-          <tbody>
-            {rows.map(({ line, what, was, now, drawing, words }) => (
-              <tr key={`${line} ${what}`}><th scope="row">{line}</th><td>{what}</td><td className="replaced">{was}</td><td className="required"><b>{now}</b></td><td>{drawing}<small>{words}</small></td></tr>
-            ))}
-          </tbody>
-        </table>
-      </TableFrame>
+      {rows.length > 0 && (
+        <TableFrame label="Requirements of this pile only">
+          <table className="table">
+            <thead><tr><th scope="col">Point</th><th scope="col">Requirement</th><th scope="col">Type</th><th scope="col">This pile</th><th scope="col">Drawing</th></tr></thead>
+            <tbody>
+              {rows.map(({ line, what, was, now, drawing, words }) => (
+                <tr key={`${line} ${what}`}><th scope="row">{line}</th><td>{what}</td><td className="replaced">{was}</td><td className="required"><b>{now}</b></td><td>{drawing}<small>{words}</small></td></tr>
+              ))}
+            </tbody>
+          </table>
+        </TableFrame>
+      )}
+      <div className="override-forms">{children}</div>
     </Block>
   );
 }

@@ -41,7 +41,7 @@ export async function sendEntry(_before: FormState, form: FormData): Promise<For
     const fields = Object.fromEntries([...form].flatMap(([name, value]) => (typeof value === "string" ? [[name, value]] : [])));
     let draft = writingOf(line, fields, form.getAll(SET_ASIDE).map(String));
     back = pathOf(sheet, lineId);
-    if (intent === "proposal" || intent === "times") {
+    if (intent === "proposal" || intent === "times" || intent === "weather") {
       await saveDraft(asking, { sheet: sheetId, line: lineId, draft: checked(draft) });
       draft = amended(line, draft, intent, await entryView(asking.house.db.read, asking, sheet, lineId, asking.member));
     } else if (intent) {

@@ -28,6 +28,7 @@ export function EntryForm({ submissionId }: { submissionId: string }) {
       <div className="entry-columns">
         <div className="stack">
           <Proposal />
+          <Weather />
           <Block title="Values" note={view.maySend ? undefined : "a draft for the crew lead"}>
             {view.asks.length === 0 && <p className="pad">Nothing is measured at this point.</p>}
             {view.asks.filter(({ besideOf }) => besideOf === null).map((ask) => (ask.entry.kind === "derived" ? <Derived key={ask.id} ask={ask} /> : <Ask key={ask.id} ask={ask} />))}
@@ -125,6 +126,19 @@ function Proposal() {
     <section className="proposal" aria-label="As last time">
       <p><b>As last time?</b> {proposal.words}</p>
       <Pressed words="Confirm" act={intent.proposal} press={press} />
+    </section>
+  );
+}
+
+/** The last weather of the shift: named with its time, and taken only when confirmed. What is typed meanwhile is left alone. */
+function Weather() {
+  const { view, fields, press } = useEntry();
+  const { weather } = view;
+  if (!weather || weather.values.some(({ quantity }) => (fields[fieldName.value(quantity, null)] ?? "") !== "")) return null;
+  return (
+    <section className="proposal" aria-label="Weather as read">
+      <p><b>As read?</b> {weather.words}</p>
+      <Pressed words="Confirm this weather" act={intent.weather} press={press} />
     </section>
   );
 }

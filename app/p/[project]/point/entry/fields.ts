@@ -94,6 +94,7 @@ export const intent = {
   keep: "keep",
   proposal: "proposal",
   times: "times",
+  weather: "weather",
   /** Read this value in the other unit. */
   useUnit: (field: string, unit: string) => `use ${field} ${unit}`,
   /** Keep this value in the unit it was typed in. */
@@ -103,6 +104,7 @@ export const intent = {
 interface Proposals {
   proposal: { instruments: Readonly<Record<string, string>>; lots: Readonly<Record<string, string>> } | null;
   times: { began: string; beganOffset: string; ended: string; endedOffset: string } | null;
+  weather: { values: readonly { quantity: string; text: string; unit: string }[] } | null;
 }
 
 /** The fields as a button leaves them. */
@@ -125,6 +127,9 @@ export function changed(fields: Fields, asked: string, proposals: Proposals | nu
       [fieldName.workBegan]: began, [besideName.offset("workBegan")]: beganOffset,
       [fieldName.workEnded]: ended, [besideName.offset("workEnded")]: endedOffset,
     };
+  }
+  if (act === intent.weather && proposals?.weather) {
+    return Object.fromEntries(proposals.weather.values.flatMap(({ quantity: id, text, unit: read }) => [[fieldName.value(id, null), text], [besideName.unit(id, null), read]]));
   }
   return {};
 }

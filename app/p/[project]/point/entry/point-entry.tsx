@@ -7,6 +7,7 @@ import { EntryActions } from "./entry-actions";
 import { EntryForm } from "./entry-form";
 import { EntryRoom } from "./entry-state";
 import { ClockDrawing, PointSheet } from "./head";
+import { LoggerForm } from "./logger-form";
 import { TemperatureForm } from "./temperature-form";
 
 /** A point to be written: values, photos, times, then sent. */
@@ -22,6 +23,7 @@ export async function PointEntry({ context, sheet, line }: { context: PageContex
           <>
             <ClockDrawing clock={clock} context={context} />
             <TemperatureForm point={point} />
+            <LoggerForm point={point} />
             {held && <p className="wait required">It can be written now and sent when the clock has been reached.</p>}
           </>
         )}
