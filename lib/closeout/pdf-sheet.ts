@@ -16,6 +16,25 @@ export interface PdfContext {
   head: Head;
 }
 
+/** What stands in the title block of every sheet of a document, and in the file's own facts. */
+export interface SheetFrame {
+  project: Pick<PackageProject, "name" | "zone">;
+  author: string;
+  madeAt: string;
+  log: { digest: string; words: string };
+  /** The cell beside the log: what the document belongs to. */
+  origin: { label: string; lines: string[] };
+}
+
+/** The frame of a document of a closeout package. */
+export function closeoutFrame({ project, issue, head }: PdfContext): SheetFrame {
+  return {
+    project, author: issue.issuedBy.organisation, madeAt: issue.issuedAt,
+    log: { digest: head.last, words: `entry ${head.size}, signed ${printedTime(head.at, project.zone)}, key ${head.key}` },
+    origin: { label: "Closeout package", lines: [`issue ${issue.number}, ${issue.kind}`, printedTime(issue.issuedAt, project.zone)] },
+  };
+}
+
 export interface Place {
   x: number;
   y: number;
@@ -54,11 +73,11 @@ export class Sheet {
   private readonly open: PDFKit.PDFStructureElement[];
 
   constructor(
-    private readonly context: PdfContext,
+    private readonly made: SheetFrame,
     private readonly title: string,
     private readonly subject: string,
   ) {
-    const { project, issue } = context;
+    const { project, author, madeAt } = made;
     this.doc = new PDFDocument({
       size: [PAGE.width, PAGE.height],
       margin: 0,
@@ -71,12 +90,12 @@ export class Sheet {
       font: fontBytes("word") as unknown as string,
       info: {
         Title: `${title}, ${project.name}`,
-        Author: issue.issuedBy.organisation,
+        Author: author,
         Subject: subject,
         Creator: "Lastlook",
         Producer: "Lastlook",
-        CreationDate: new Date(issue.issuedAt),
-        ModDate: new Date(issue.issuedAt),
+        CreationDate: new Date(madeAt),
+        ModDate: new Date(madeAt),
       },
     });
     this.set = new TextSetter(this.doc);
@@ -192,7 +211,7 @@ export class Sheet {
     for (const x of columns.slice(1)) doc.moveTo(x, top).lineTo(x, bottom).lineWidth(0.9);
     doc.stroke(PRINT.ink);
 
-    const { head, issue, project } = this.context;
+    const { log, origin, project } = this.made;
     const cell = (column: number, label: string, rows: [string, TextStyle][]): void => {
       const x = (columns[column] ?? 0) + 9;
       const width = (columns[column + 1] ?? right) - x - 6;
@@ -207,11 +226,11 @@ export class Sheet {
     };
     const small: TextStyle = { font: "word", size: 7, color: PRINT.ink, leading: 1.35 };
     cell(0, "Log head on this page", [
-      [head.last, { font: "code", size: 5.95, color: PRINT.ink, leading: 1.7 }],
-      [`entry ${head.size}, signed ${printedTime(head.at, project.zone)}, key ${head.key}`, small],
+      [log.digest, { font: "code", size: 5.95, color: PRINT.ink, leading: 1.7 }],
+      [log.words, small],
       [`${this.title}, ${project.name}`, { ...small, font: "letter" }],
     ]);
-    cell(1, "Closeout package", [[`issue ${issue.number}, ${issue.kind}`, small], [printedTime(issue.issuedAt, project.zone), small]]);
+    cell(1, origin.label, origin.lines.map((line): [string, TextStyle] => [line, small]));
     const substitute = /^(Not a substitute) (.*)$/.exec(NOT_A_SUBSTITUTE);
     cell(2, substitute?.[1] ?? "", [[substitute?.[2] ?? NOT_A_SUBSTITUTE, small]]);
     cell(3, "Page", [[`${page} of ${count}`, { font: "wordBold", size: 12.5, color: PRINT.ink }]]);

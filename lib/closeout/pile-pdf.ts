@@ -3,7 +3,7 @@ import { drawElevation, drawNoElevation, ELEVATION } from "#lib/closeout/pdf-ele
 import { drawPileState } from "#lib/closeout/pdf-mark";
 import { drawPhotos } from "#lib/closeout/pdf-photo";
 import { drawClocks, drawHistory, drawPoints } from "#lib/closeout/pdf-point";
-import { BODY, Sheet, STYLE, type PdfContext } from "#lib/closeout/pdf-sheet";
+import { BODY, closeoutFrame, Sheet, STYLE, type PdfContext } from "#lib/closeout/pdf-sheet";
 import { drawStamp, type Stamp } from "#lib/closeout/pdf-stamp";
 import type { TextStyle } from "#lib/closeout/pdf-text";
 import { PRINT } from "#lib/closeout/print-token";
@@ -19,7 +19,7 @@ const STAMPS_AT_MOST = 4;
 
 /** A pile's record as a PDF: cover with state, drawing and stamps; points; clocks; history; photos. No archival profile is claimed. */
 export async function pilePdf(pile: PileRecord, context: PdfContext): Promise<Buffer> {
-  const sheet = new Sheet(context, `Pile ${pile.mark}`, "Pile encasement record");
+  const sheet = new Sheet(closeoutFrame(context), `Pile ${pile.mark}`, "Pile encasement record");
   sheet.outline(`Pile ${pile.mark}, ${pile.state}`);
   drawHeader(sheet, pile, context);
   drawCover(sheet, pile, context);
@@ -30,7 +30,7 @@ export async function pilePdf(pile: PileRecord, context: PdfContext): Promise<Bu
 /** The points of the project itself (P1–P4), in the same form. */
 export async function projectPdf(points: readonly PointRecord[], context: PdfContext): Promise<Buffer> {
   const { project } = context;
-  const sheet = new Sheet(context, "Project points", "Points of the project");
+  const sheet = new Sheet(closeoutFrame(context), "Project points", "Points of the project");
   sheet.outline("Project points");
   sheet.y += sheet.text("Points of the project", { x: BODY.left, y: sheet.y, width: BODY.width }, STYLE.lead);
   sheet.y += sheet.text(project.name, { x: BODY.left, y: sheet.y, width: BODY.width }, { ...MARK, size: 22 }, "H1");

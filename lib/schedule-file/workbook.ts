@@ -1,11 +1,7 @@
 import * as xlsx from "@e965/xlsx";
-import { Decimal, plain } from "#lib/domain/quantity/decimal";
-import { columnLetter, MOST, tooLarge, type Cell, type GridReading, type GridRow } from "#lib/domain/schedule/grid";
+import { cellNumber, columnLetter, MOST, tooLarge, type Cell, type GridReading, type GridRow } from "#lib/domain/schedule/grid";
 import { openWorkbook } from "#lib/schedule-file/archive";
 import { looksLikeFormula, trimmed } from "#lib/schedule-file/separated";
-
-/** Digits that a spreadsheet keeps of a number. */
-const KEPT_DIGITS = 15;
 
 /**
  * Reads one sheet of an XLSX workbook: the named one, else the first visible sheet with something in it. Formulas are never
@@ -77,12 +73,7 @@ function cellOf(cell: xlsx.CellObject): Cell | null {
   const formula = cell.f === undefined && cell.F === undefined ? "none" : cell.v === undefined || cell.v === "" ? "no value" : "value taken";
   const text = (cell.w ?? (cell.v === undefined ? "" : String(cell.v))).trim();
   if (text === "" && formula !== "no value") return null;
-  const number = cell.t === "n" && typeof cell.v === "number" && Number.isFinite(cell.v) ? plainNumber(cell.v) : null;
+  const number = cell.t === "n" && typeof cell.v === "number" && Number.isFinite(cell.v) ? cellNumber(cell.v) : null;
   const date = cell.t === "d" || (cell.t === "n" && typeof cell.z === "string" && xlsx.SSF.is_date(cell.z));
   return { text: formula === "no value" ? "" : text, number, formula: formula === "none" && cell.t === "s" && looksLikeFormula(text) ? "text" : formula, merged: null, date };
-}
-
-/** The digits of a number as the spreadsheet keeps them, without an exponent: 0.1 + 0.2 is 0.3. */
-function plainNumber(value: number): string {
-  return plain(new Decimal(value.toPrecision(KEPT_DIGITS)));
 }

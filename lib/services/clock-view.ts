@@ -1,5 +1,5 @@
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
-import { HOUR, type Instant } from "#lib/domain/instant";
+import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import { CLOCK_CAUTION } from "#lib/domain/plan/caution";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { itemRule } from "#lib/domain/requirement/rule";
@@ -100,4 +100,11 @@ export function whenNear(at: Instant, zone: string, now: Instant): string {
   const near = Math.abs(at - now) < 6 * 24 * 3_600_000;
   const offset = siteTime(at, zone).offset !== siteTime(now, zone).offset;
   return near ? formatWhen(at, zone, { short: true, offset }) : formatWhen(at, zone, { offset });
+}
+
+/** How long it is: "5 h 20", or past two days in days. */
+export function leftWords(left: number): string {
+  const minutes = Math.floor(left / MINUTE);
+  if (minutes >= 48 * 60) return `${Math.floor(minutes / 1440)} days`;
+  return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")}`;
 }

@@ -1,16 +1,20 @@
+import { potLifeClock } from "#lib/domain/clock/pot-life-clock";
 import { siteTime } from "#lib/domain/clock/site-time";
-import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
+import { potLifeMinutes } from "#lib/domain/estimate/pot-life";
+import { HOUR, type Instant } from "#lib/domain/instant";
 import { Decimal } from "#lib/domain/quantity/decimal";
 import type { PointKind } from "#lib/domain/point/state";
 import type { PlanLine } from "#lib/domain/plan/plan";
+import { fromSi } from "#lib/domain/quantity/unit";
+import { itemRule } from "#lib/domain/requirement/rule";
 import type { Tx } from "#lib/db/client";
 import { listReadings } from "#lib/db/evidence";
 import { listPiles } from "#lib/db/pile";
 import { projectHistories } from "#lib/db/point-record";
 import type { Project } from "#lib/db/project";
-import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
-import { clockOf, loadCommon, pileSheet, type Sheet } from "#lib/services/sheet";
-import { tideWindowsAround, type TideWindowView } from "#lib/services/tide-view";
+import { clockView, leftWords, whenNear, type ClockView } from "#lib/services/clock-view";
+import { clockOf, entriesAt, loadCommon, pileSheet, workAt, type Sheet } from "#lib/services/sheet";
+import { tideWindowsIn, type TideWindowView } from "#lib/services/tide-view";
 
 export type ClockKind = "cure" | "maturity" | "equivalent age" | "pot life" | "maximum wait" | "least wait";
 
@@ -71,7 +75,7 @@ export async function clocksView(tx: Tx, project: Project, at: Instant): Promise
     later: all.filter((row) => !rows.includes(row)),
     drawn: drawnOf(sheets, all),
     span,
-    tide: await tideWindowsAround(tx, project, span, at),
+    tide: await tideWindowsIn(tx, project, span),
   };
 }
 
@@ -86,8 +90,9 @@ async function sheetsInWork(tx: Tx, project: Project, at: Instant): Promise<Shee
 }
 
 /** Every clock that runs on one sheet. */
-export function clocksOf(sheet: Sheet): ClockRow[] {
-  return sheet.lines.filter(({ notApplicable }) => notApplicable === null).flatMap((line) => [...curesAt(sheet, line), ...maximumWaitsAt(sheet, line), ...leastWaitsAt(sheet, line)]);
+function clocksOf(sheet: Sheet): ClockRow[] {
+  const lines = sheet.lines.filter(({ notApplicable }) => notApplicable === null);
+  return [...lines.flatMap((line) => [...curesAt(sheet, line), ...maximumWaitsAt(sheet, line), ...leastWaitsAt(sheet, line)]), ...potLivesOf(sheet, lines)];
 }
 
 function rowAt(sheet: Sheet, line: PlanLine, parts: Pick<ClockRow, "clock" | "state" | "since" | "until" | "bound" | "words" | "recordedAt"> & Partial<ClockRow>): ClockRow {
@@ -148,11 +153,23 @@ function endWords(end: Instant, { project: { zone }, at }: Sheet): string {
   return date === today.date && offset === today.offset ? time : whenNear(end, zone, at);
 }
 
-/** "5 h 20", or past two days in days. */
-function leftWords(left: number): string {
-  const minutes = Math.floor(left / MINUTE);
-  if (minutes >= 48 * 60) return `${Math.floor(minutes / 1440)} days`;
-  return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")}`;
+/** The pot life of each batch, at the first point of those that it goes into at which nothing was sent yet. */
+function potLivesOf(sheet: Sheet, lines: readonly PlanLine[]): ClockRow[] {
+  const begun = new Set<string>();
+  return lines.flatMap((line) => {
+    const rule = line.quantities.map((quantity) => itemRule(quantity.rule)).find((one) => one.form === "pot life");
+    const mixedAt = rule && workAt(sheet, rule.from, "ended");
+    if (rule?.form !== "pot life" || !mixedAt || begun.has(rule.from) || sheet.folded.get(line.line)?.standing.trail) return [];
+    begun.add(rule.from);
+    const read = entriesAt(sheet, rule.from).flatMap((entry) => (entry.kind === "measured" && rule.temperatures.includes(entry.quantity) ? [fromSi(entry.measured.si, "°C").toNumber()] : []));
+    const { latest, because } = potLifeClock({ mixedAt, temperaturesC: read, life: (celsius) => potLifeMinutes(rule.life, celsius) });
+    const over = latest !== null && latest < sheet.at;
+    const words = latest === null ? `cannot tell: ${because}` : over ? `cannot be met since ${endWords(latest, sheet)}: redo point ${rule.from}` : `${endWords(latest, sheet)}, ${leftWords(latest - sheet.at)} left`;
+    return [rowAt(sheet, line, {
+      clock: "pot life", bound: "latest", since: mixedAt, until: latest, words, what: `Batch of point ${rule.from}`,
+      state: latest === null ? "stopped" : over ? "cannot be met" : "runs", recordedAt: submittedAt(sheet, mixedAt),
+    })];
+  });
 }
 
 const RANK: Record<ClockRow["state"], number> = { "cannot be met": 0, stopped: 1, runs: 2 };

@@ -1,6 +1,7 @@
 import { Decimal } from "#lib/domain/quantity/decimal";
 import type { Instant } from "#lib/domain/instant";
-import { orderList, type OrderList, type StillToDo } from "#lib/domain/estimate/order-list";
+import { shown } from "#lib/domain/estimate/figure";
+import { many, orderList, type OrderList, type StillToDo } from "#lib/domain/estimate/order-list";
 import { notWorkedOut, pileEstimate, type PileEstimate } from "#lib/domain/estimate/pile-estimate";
 import { pilesSaid } from "#lib/domain/plan/mark";
 import { overridesAt, requirementSet } from "#lib/domain/plan/plan";
@@ -102,6 +103,18 @@ export async function estimateView(tx: Tx, project: Project, at: Instant, select
     },
     revision: commonRevision(counted, common.revisions),
   };
+}
+
+/** The finding in one line: "24 piles: 6 rolls, 37.6 kg resin, 560 bags". */
+export function estimateLead({ piles, order, leftOut }: EstimateView): string {
+  if (piles.length === 0) return "No pile to count";
+  const rolls = order.sheets.reduce((sum, sheet) => sum + sheet.rolls.length, 0);
+  return `${many(piles.length, "pile")}${leftOut.length === 0 ? "" : " still to do"}: ${many(rolls, "roll")}, ${shown(order.resin.mass, 1)} resin, ${many(order.bags, "bag")}`;
+}
+
+export function selectionWords({ bents, types, marks, everything }: EstimateSelection): string {
+  const narrowed = [bents.length > 0 && `bents ${bents.join(", ")}`, types.length > 0 && `types ${types.join(", ")}`, marks.length > 0 && marks.join(", ")].filter(Boolean);
+  return `${narrowed.length === 0 ? "all piles in scope" : narrowed.join("; ")}, ${everything ? "everything, done or not" : "what is left to do"}`;
 }
 
 const ALL: StillToDo = { inside: true, cut: true, wrap: true, grout: true };

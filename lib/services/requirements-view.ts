@@ -180,9 +180,18 @@ function rowOf(row: QuantityRow, index: number, { lines, before, compared }: { l
 /** Words of a limit without the unit that the row shows. */
 function cellWords(rule: Rule): string {
   const unit = unitWords(rule);
-  const words = requirementWords(rule);
+  const words = shortWords(rule);
   const bare = unit === "" ? words : words.replaceAll(` ${unit}`, "");
   return rule.form === "each" && rule.count !== null ? `${rule.count} × ${bare}` : bare;
+}
+
+/** What fills a cell by itself is said short; the open quantity shows all of it. */
+function shortWords(rule: Rule): string {
+  const item = itemRule(rule);
+  if (item.form === "cure" || item.form === "equivalent age") return `${item.hours} h at ${item.referenceC} °C${item.minimumC === null ? "" : `, over ${item.minimumC} °C`}`;
+  if (item.form !== "pot life") return requirementWords(rule);
+  const [first, last] = item.life.kind === "table" ? [item.life.rows[0], item.life.rows.at(-1)] : [];
+  return first && last ? `of ${item.from}: ${first.minutes} min at ${first.celsius} °C … ${last.minutes} at ${last.celsius} °C` : `of ${item.from}`;
 }
 
 function unitWords(rule: Rule): string {

@@ -40,7 +40,7 @@ test("the engineer changes a requirement of one pile by its drawing and takes it
   expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
 
   await page.getByText("Take one back").click();
-  await page.getByLabel("Requirement of this pile").selectOption({ label: "13: Slow mixer. (S-114 rev. 2)" });
+  await page.getByRole("combobox", { name: "Requirement of this pile", exact: true }).selectOption({ label: "13: Slow mixer. (S-114 rev. 2)" });
   await page.getByRole("button", { name: "Take it back" }).click();
   await expect(own).toBeHidden();
 });

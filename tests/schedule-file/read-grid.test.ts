@@ -102,8 +102,8 @@ describe("files that are no schedule", () => {
 
 describe("workbooks", () => {
   it("show cells as the file does, with the whole number behind them", () => {
-    const grid = gridOf(readGrid(workbook({ A1: { t: "n", v: 2, z: "00" }, B1: { t: "n", v: 44.12345678901, z: "0.00" }, C1: { t: "n", v: 0.1 + 0.2 }, D1: { t: "n", v: 1.5e-9 }, E1: { t: "b", v: true } }), "x.xlsx"));
-    expect(grid.rows[0]?.cells.map((cell) => [cell?.text, cell?.number])).toEqual([["02", "2"], ["44.12", "44.12345678901"], ["0.3", "0.3"], ["1.5E-09", "0.0000000015"], ["TRUE", null]]);
+    const grid = gridOf(readGrid(workbook({ A1: { t: "n", v: 2, z: "00" }, B1: { t: "n", v: 44.12345678901, z: "0.00" }, C1: { t: "n", v: 0.1 + 0.2 }, D1: { t: "n", v: 1.5e-9 }, E1: { t: "b", v: true }, F1: { t: "n", v: 1 / 3, z: "0.00" } }), "x.xlsx"));
+    expect(grid.rows[0]?.cells.map((cell) => [cell?.text, cell?.number])).toEqual([["02", "2"], ["44.12", "44.12345678901"], ["0.3", "0.3"], ["1.5E-09", "0.0000000015"], ["TRUE", null], ["0.33", "0.333333333333"]]);
   });
 
   it("take the value kept beside a formula, and work out none", () => {

@@ -41,8 +41,10 @@ interface Reach {
 }
 
 function reachesOf(waters: readonly Water[]): Reach[] {
-  const sorted = waters.map(({ at, heightM, turn }) => ({ at, turn, heightM: finite(heightM).toNumber() })).sort((a, b) => a.at - b.at);
-  if (sorted.some(({ at }) => !Number.isFinite(at))) throw new RangeError("A row of a tide table has an instant.");
+  const rows = waters.map(({ at, heightM, turn }) => ({ at, turn, heightM: finite(heightM).toNumber() })).sort((a, b) => a.at - b.at);
+  if (rows.some(({ at }) => !Number.isFinite(at))) throw new RangeError("A row of a tide table has an instant.");
+  // Tables that follow one another share a row.
+  const sorted = rows.filter(({ at, heightM, turn }, i) => !(rows[i - 1]?.at === at && rows[i - 1]?.heightM === heightM && rows[i - 1]?.turn === turn));
   return sorted.slice(1).flatMap((to, i): Reach[] => {
     const from = sorted[i];
     if (!from) return [];

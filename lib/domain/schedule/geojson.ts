@@ -1,6 +1,5 @@
 import { z } from "zod";
-import { Decimal, plain } from "#lib/domain/quantity/decimal";
-import { columnLetter, textCell, tooLarge, type Cell, type Grid, type GridReading } from "#lib/domain/schedule/grid";
+import { cellNumber, columnLetter, textCell, tooLarge, type Cell, type Grid, type GridReading } from "#lib/domain/schedule/grid";
 
 /** A pile with what its package says of it beside its place. */
 export interface PlacedPile {
@@ -40,7 +39,7 @@ const Collection = z.looseObject({ type: z.literal("FeatureCollection"), feature
 
 /**
  * Reads a collection of points into a grid, so that its properties are matched and checked like the columns of a sheet:
- * a header of property names, "latitude" and "longitude" last, and one row for each feature. Numbers keep their digits.
+ * a header of property names, "latitude" and "longitude" last, and one row for each feature. Numbers keep 15 digits and 12 decimals.
  *
  * Refused: a coordinate reference system other than WGS 84 (the standard has no other), anything but points, and positions
  * that are no numbers. A point without its place has an empty one. Latitude and longitude in the wrong order cannot be told
@@ -89,7 +88,7 @@ function gridOf(headers: readonly string[], points: readonly { properties: Recor
 
 function valueCell(value: unknown): Cell | null {
   if (value === null || value === undefined) return null;
-  if (typeof value === "number") return numberCell(plain(new Decimal(value)));
+  if (typeof value === "number") return numberCell(cellNumber(value));
   return textCell((typeof value === "object" ? JSON.stringify(value) : String(value)).trim());
 }
 
@@ -102,7 +101,7 @@ function numberCell(number: string): Cell | null {
 function placeOf(coordinates: unknown): [string, string] | undefined {
   const read = z.array(z.number()).min(2).max(4).safeParse(coordinates);
   const [longitude, latitude] = read.data ?? [];
-  return longitude === undefined || latitude === undefined ? undefined : [plain(new Decimal(longitude)), plain(new Decimal(latitude))];
+  return longitude === undefined || latitude === undefined ? undefined : [cellNumber(longitude), cellNumber(latitude)];
 }
 
 function parseJson(text: string): unknown {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { Decimal, plain } from "#lib/domain/quantity/decimal";
 
 /** What is known of a cell that holds a formula: its last value was kept in the file, none was, or the formula is only text. */
 export const FORMULAS = ["none", "value taken", "no value", "text"] as const;
@@ -6,7 +7,7 @@ export const FORMULAS = ["none", "value taken", "no value", "text"] as const;
 const CellSchema = z.strictObject({
   /** As the file shows it, trimmed. */
   text: z.string(),
-  /** The whole number behind the shown one, where the cell holds a number: shown digits may be rounded. */
+  /** The number behind the shown one, where the cell holds a number: shown digits may be rounded. As `cellNumber` writes it. */
   number: z.string().nullable(),
   formula: z.enum(FORMULAS),
   /** The cell whose value stands here because both are merged; row as in the file, column from 0. */
@@ -54,6 +55,14 @@ function shown(count: number): string {
 }
 
 const EMPTY: Cell = { text: "", number: null, formula: "none", merged: null, date: false };
+
+/** Digits that a spreadsheet keeps of a number, and decimal places that a record keeps. */
+const KEPT = { digits: 15, places: 12 } as const;
+
+/** The digits of a number that a file keeps in binary, as a person would write them: 0.1 + 0.2 is 0.3. Finite numbers only. */
+export function cellNumber(value: number): string {
+  return plain(new Decimal(value.toPrecision(KEPT.digits)).toDecimalPlaces(KEPT.places));
+}
 
 export function textCell(text: string): Cell | null {
   return text === "" ? null : { ...EMPTY, text };

@@ -3,7 +3,7 @@ import type { Measured } from "#lib/domain/quantity/measured";
 import { convert, fromSi } from "#lib/domain/quantity/unit";
 import { overridable, overrideWith, type Overridable } from "#lib/domain/plan/override";
 import type { Override } from "#lib/domain/plan/plan";
-import { itemRule, RuleSchema } from "#lib/domain/requirement/rule";
+import { itemRule, type Rule } from "#lib/domain/requirement/rule";
 import type { PlanLineSpec, Quantity, RequirementSet } from "#lib/domain/requirement/set";
 import { columnOf, type Mapping } from "#lib/domain/schedule/mapping";
 import { short, type Amounted } from "#lib/domain/schedule/read-value";
@@ -18,8 +18,7 @@ export interface PileOverrides {
 type Change = Pick<Override, "line" | "change">;
 type JacketField = "heightIn" | "insideDiameterIn" | "bars";
 
-/** Places of a jacket: the quantities whose rule states the type's own height, diameter or count of bars. */
-const STATED_IN: Readonly<Record<"heightIn" | "insideDiameterIn", string>> = { heightIn: "height", insideDiameterIn: "diameter" };
+/** What rules list for each bar of a jacket. */
 const BARRED: ReadonlySet<string> = new Set(["bar", "hole"]);
 
 /**
@@ -37,8 +36,9 @@ export function overridesOf(pile: Pick<RowPile, "lengths" | "bars" | "requiremen
   const { "jacket height": height, "inside diameter": diameter } = pile.lengths;
   for (const [field, name, length] of [["heightIn", "jacket height", height], ["insideDiameterIn", "inside diameter", diameter]] as const) {
     if (!length || sameLength(length.measured, set.jacket[field])) continue;
-    const value = short(fromSi(length.measured.si, "in").toFixed());
-    add(jacketChanges(set, field, value), `The schedule has ${name} ${length.measured.text}; the type has ${set.jacket[field]} in.`);
+    // A third of a foot has no end in decimals: past nine places nothing is meant.
+    const value = fromSi(length.measured.si, "in").toDecimalPlaces(9).toFixed();
+    add(jacketChanges(set, field, value), `The schedule has ${name} ${length.measured.text}${length.bare ? ` ${length.measured.unit}` : ""}; the type has ${set.jacket[field]} in.`);
   }
   const { bars } = pile;
   if (bars && bars.count !== set.jacket.bars) {
@@ -99,32 +99,55 @@ function sameLength({ unit, si, resolution }: Measured, typeIn: string): boolean
 
 /** The changes that a jacket's own number makes: to the jacket, and to each quantity that states the number. */
 function jacketChanges(set: RequirementSet, field: JacketField, value: string): Change[] {
-  const quantities = set.lines.flatMap((line) => line.quantities.flatMap((quantity) => {
-    const rule = field === "bars" ? barRule(line, quantity, set.jacket.bars, Number(value)) : nominalRule(quantity, STATED_IN[field], set.jacket[field], value);
-    return rule ? [{ line: line.line, change: { kind: "quantity" as const, quantity: quantity.id, rule } }] : [];
-  }));
+  const quantities = statedIn(set)[field].flatMap(({ line, quantity, rule }): Change[] => {
+    const now = withNumber(rule, value);
+    return now ? [{ line, change: { kind: "quantity", quantity, rule: now } }] : [];
+  });
   const line = quantities[0]?.line ?? set.lines[0]?.line ?? "1";
   return [{ line, change: { kind: "jacket", field, value } }, ...quantities];
 }
 
-function nominalRule({ id, rule }: Quantity, stated: string, was: string, now: string): Quantity["rule"] | null {
-  return id === stated && rule.form === "nominal" && rule.unit === "in" && new Decimal(rule.nominal).eq(was) ? { ...rule, nominal: now } : null;
-}
-
-/** At points that look at each bar or hole, the lists of them and their count follow the jacket. */
-function barRule(line: PlanLineSpec, { rule }: Quantity, was: number, now: number): Quantity["rule"] | null {
-  const perBar = (one: Quantity["rule"]): boolean => one.form === "each" && BARRED.has(one.of) && one.count === was;
-  if (rule.form === "each") return perBar(rule) && RuleSchema.safeParse({ ...rule, count: now }).success ? { ...rule, count: now } : null;
-  return rule.form === "count" && rule.exactly === was && line.quantities.some((quantity) => perBar(quantity.rule)) ? { ...rule, exactly: now } : null;
+function withNumber(rule: Rule, value: string): Rule | null {
+  if (rule.form === "nominal") return { ...rule, nominal: value };
+  if (rule.form === "count") return { ...rule, exactly: Number(value) };
+  // No bars at all leave nothing to list, and a sample is part of what is listed.
+  const least = rule.form === "each" ? (rule.sample?.n ?? 1) : 0;
+  return rule.form === "each" && Number(value) >= least ? { ...rule, count: Number(value) } : null;
 }
 
 function barSizes(set: RequirementSet): { size: string; change: (size: string) => Change }[] {
-  return set.lines.flatMap(({ line, quantities }) => {
-    const barred = quantities.some(({ rule }) => rule.form === "each" && rule.of === "bar");
-    return quantities.flatMap(({ id, rule }) =>
-      barred && id === "size" && rule.form === "exact" ? [{ size: rule.value, change: (value: string): Change => ({ line, change: { kind: "quantity", quantity: id, rule: { ...rule, value } } }) }] : [],
-    );
-  });
+  return statedIn(set).sizes.flatMap(({ line, quantity, rule }) =>
+    rule.form === "exact" ? [{ size: rule.value, change: (value: string): Change => ({ line, change: { kind: "quantity", quantity, rule: { ...rule, value } } }) }] : [],
+  );
+}
+
+interface Place {
+  line: string;
+  quantity: string;
+  rule: Rule;
+}
+type Stated = Record<JacketField | "sizes", Place[]>;
+const knownStated = new WeakMap<RequirementSet, Stated>();
+
+/** Where a set states the numbers of its jacket; looked for once, since every row of a schedule asks. */
+function statedIn(set: RequirementSet): Stated {
+  const known = knownStated.get(set);
+  if (known) return known;
+  const { jacket } = set;
+  const places = (states: (quantity: Quantity, line: PlanLineSpec) => boolean): Place[] =>
+    set.lines.flatMap((line) => line.quantities.filter((quantity) => states(quantity, line)).map(({ id, rule }) => ({ line: line.line, quantity: id, rule })));
+  const nominal = (id: string, inches: string) => (quantity: Quantity): boolean =>
+    quantity.id === id && quantity.rule.form === "nominal" && quantity.rule.unit === "in" && new Decimal(quantity.rule.nominal).eq(inches);
+  const listed = ({ rule }: Quantity): boolean => rule.form === "each" && BARRED.has(rule.of) && rule.count === jacket.bars;
+  const stated: Stated = {
+    heightIn: places(nominal("height", jacket.heightIn)),
+    insideDiameterIn: places(nominal("diameter", jacket.insideDiameterIn)),
+    // At points that look at each bar or hole, the lists of them and their count follow the jacket.
+    bars: places((quantity, line) => listed(quantity) || (quantity.rule.form === "count" && quantity.rule.exactly === jacket.bars && line.quantities.some(listed))),
+    sizes: places(({ id, rule }, line) => id === "size" && rule.form === "exact" && line.quantities.some((other) => other.rule.form === "each" && other.rule.of === "bar")),
+  };
+  knownStated.set(set, stated);
+  return stated;
 }
 
 /** The change that a column of a requirement makes; null where it is the type's own; words where it cannot be made. */

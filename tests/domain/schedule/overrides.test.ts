@@ -45,7 +45,11 @@ describe("what a row changes against its type", () => {
 
   it("a height that is half an inch off, which is no rounding", () => {
     expect(overrides({ header: "Height (ft)", cell: "3.4" }).overrides[0]?.change).toEqual({ kind: "jacket", field: "heightIn", value: "40.8" });
-    expect(overrides({ header: "Height (mm)", cell: "1080" }).overrides[0]?.change).toMatchObject({ value: "42.519685039370" .replace(/0$/, "") });
+    expect(overrides({ header: "Height (mm)", cell: "1080" }).overrides[0]?.change).toMatchObject({ value: "42.519685039" });
+  });
+
+  it("whole inches where a spreadsheet has a third of a foot", () => {
+    expect(overrides({ header: "Height (ft)", cell: "3.333333333333" }).overrides[0]).toMatchObject({ change: { value: "40" }, words: "The schedule has jacket height 3.333333333333 ft; the type has 42 in." });
   });
 
   it("every list and count of bars and holes, where a pile has eight bars", () => {

@@ -13,10 +13,10 @@ const STEPS = 1000; // of the curve's own grid, along and down
 export function TidePicture({ picture, zone, now }: { picture: TidePictureView; zone: string; now: Instant }) {
   const { curve, windows, workLevelM, limitM, from, to, finding } = picture;
   const scale = timeScale([{ from, to }]);
-  const heights = [...curve.map(({ heightM }) => heightM), limitM];
+  const heights = [...curve.flat().map(({ heightM }) => heightM), limitM];
   const [low, high] = [Math.min(...heights), Math.max(...heights)];
   const y = (heightM: number): number => FLOOR - ((heightM - low) / (high - low || 1)) * (FLOOR - TOP);
-  const path = curve.map(({ at, heightM }, index) => `${index === 0 ? "M" : "L"}${(scale.place(at) * STEPS).toFixed(1)} ${y(heightM).toFixed(1)}`).join("");
+  const path = curve.flatMap((piece) => piece.map(({ at, heightM }, index) => `${index === 0 ? "M" : "L"}${(scale.place(at) * STEPS).toFixed(1)} ${y(heightM).toFixed(1)}`)).join("");
   const hours = siteHours(scale, zone);
   const shown = now >= from && now <= to;
   return (

@@ -5,7 +5,7 @@ import { largestBatchKg } from "#lib/domain/estimate/resin";
 import { potLifeMinutes } from "#lib/domain/estimate/pot-life";
 import { openPage } from "#lib/edge/page";
 import { estimateSearch, readEstimateQuery } from "#lib/edge/schema/estimate";
-import { estimateView, type EstimateGroup, type EstimateView } from "#lib/services/estimate-view";
+import { estimateLead, estimateView, type EstimateGroup, type EstimateView } from "#lib/services/estimate-view";
 import { Block } from "../../../_ui/block";
 import { Empty } from "../../../_ui/empty";
 import { SheetHead } from "../../../_ui/sheet";
@@ -39,7 +39,7 @@ export default async function EstimatePage({ params, searchParams }: EstimatePag
     <ProjectFrame context={context} sheet="Estimate" current="Project" revision={revision ?? undefined}>
       <SheetHead
         title="Estimate"
-        lead={leadOf(view)}
+        lead={estimateLead(view)}
         note={revision ? `Arithmetic on revision ${revision.letter}. A competent person designs the ties and the lifts.` : undefined}
         subIndex={projectSheets(project.code, "Estimate")}
       />
@@ -91,12 +91,6 @@ function toQuery(params: Record<string, string | string[] | undefined>): URLSear
 
 function csvPath(code: string, search: string, table: string): string {
   return `/api/v1/projects/${code}/estimate/csv${search}${search ? "&" : "?"}table=${table}`;
-}
-
-function leadOf({ piles, order, leftOut }: EstimateView): string {
-  if (piles.length === 0) return "No pile to count";
-  const rolls = order.sheets.reduce((sum, sheet) => sum + sheet.rolls.length, 0);
-  return `${many(piles.length, "pile")}${leftOut.length === 0 ? "" : " still to do"}: ${many(rolls, "roll")}, ${shown(order.resin.mass, 1)} resin, ${many(order.bags, "bag")}`;
 }
 
 function Nothing({ view: { leftOut, revision }, base }: { view: EstimateView; base: string }) {

@@ -1,4 +1,4 @@
-import type { EstimateView } from "#lib/services/estimate-view";
+import { selectionWords, type EstimateView } from "#lib/services/estimate-view";
 import type { EstimateQuery } from "#lib/edge/schema/estimate";
 import { ErrorSummary } from "../../../_ui/error-summary";
 import { TextField } from "../../../_ui/field";
@@ -31,11 +31,6 @@ export function SelectionForm({ query: { selection, typed }, view: { choices }, 
       </details>
     </>
   );
-}
-
-function selectionWords({ bents, types, marks, everything }: EstimateQuery["selection"]): string {
-  const narrowed = [bents.length > 0 && `bents ${bents.join(", ")}`, types.length > 0 && `types ${types.join(", ")}`, marks.length > 0 && marks.join(", ")].filter(Boolean);
-  return `${narrowed.length === 0 ? "all piles in scope" : narrowed.join("; ")}, ${everything ? "everything, done or not" : "what is left to do"}`;
 }
 
 interface ChecksProps {

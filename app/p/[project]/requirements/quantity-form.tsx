@@ -76,6 +76,9 @@ function Fields({ fields, line, types, isNew, offers, following, before }: Field
           <TryValue texts={texts} types={shown} />
         </div>
       )}
+      <Follows {...{ line, texts, types: shown, following, before }} />
+      <details className="rule-details" open={isNew || DETAIL_FIELDS.some((name) => fields.errorAt(name)) || shown.some(({ type }) => fields.errorAt(`count-${type}`) ?? fields.errorAt(`sampleN-${type}`)) || undefined}>
+      <summary>{detailWords(texts)}</summary>
       <Many fields={fields} types={shown} texts={texts} />
       <div className="form-grid rule-more">
         {!isNew && <DraftText fields={fields} name="name" label="Name" />}
@@ -87,10 +90,18 @@ function Fields({ fields, line, types, isNew, offers, following, before }: Field
         {form === "min" && <DraftSelect fields={fields} name="follows" label="The limit" options={[{ value: "", label: "is the specification's own" }, ...FOLLOWED.map((one) => ({ value: one, label: `follows: ${one}` }))]} />}
         <DraftText fields={fields} name="hint" label="Hint for the crew" />
       </div>
+      </details>
       <datalist id="requirement-instruments">{offers.instruments.map((one) => <option key={one} value={one} />)}</datalist>
-      <Follows {...{ line, texts, types: shown, following, before }} />
     </>
   );
+}
+
+const DETAIL_FIELDS = ["name", "instrument", "accuracyValue", "accuracyKind", "follows", "hint", "many", "of"];
+
+/** What is folded away, in one line: "tape, ± 0.1 in the unit · one value". */
+function detailWords({ instrument, accuracyValue, accuracyKind, many, of }: Values): string {
+  const accuracy = accuracyValue ? `± ${accuracyValue} ${accuracyKind === "per cent" ? "%" : "in the unit"}` : "no accuracy asked";
+  return [instrument ? `measured with ${instrument}, ${accuracy}` : "no instrument", many === "each" ? `one for each ${of ?? ""}` : "one value", "name, hint"].join(" · ");
 }
 
 /** The numbers of a rule, a column for each type, and what is shared behind them. */
@@ -102,7 +113,7 @@ function Limits({ fields, types, of, offers, texts }: { fields: DraftFields; typ
       {own.map((field) => types.map(({ type, label }) => (
         <DraftText
           key={`${field.name} ${type}`} fields={fields} name={`${field.name}-${type}`} short={field.kind !== "words"} inputMode={field.kind === "number" ? "decimal" : field.kind === "whole" ? "numeric" : undefined}
-          label={<>{label}<span className="letter">{`${field.label}${field.optional ? ", if any" : ""}`}</span></>} readOnly={worked && field.name === "limit"}
+          label={<>{label} <span className="letter">{`${field.label}${field.optional ? ", if any" : ""}`}</span></>} readOnly={worked && field.name === "limit"}
         />
       )))}
       {of.filter((one) => !one.own).map((field) => <Shared key={field.name} {...{ fields, field, offers }} />)}
@@ -142,9 +153,9 @@ function Many({ fields, types, texts }: { fields: DraftFields; types: FieldsProp
           <DraftText fields={fields} name="of" label="of what" hint="bar, bolt, face, lift" />
           {types.map(({ type, label }) => (
             <div className="rule-sample" key={type}>
-              <DraftText fields={fields} name={`count-${type}`} label={<>{label}<span className="letter">how many; empty: as there are</span></>} inputMode="numeric" short />
-              <DraftText fields={fields} name={`sampleN-${type}`} label={<><span className="letter">checked</span>n</>} inputMode="numeric" short />
-              <DraftText fields={fields} name={`sampleAccept-${type}`} label={<><span className="letter">may fail</span>c</>} inputMode="numeric" short />
+              <DraftText fields={fields} name={`count-${type}`} label={<>{label} <span className="letter">how many; empty: as there are</span></>} inputMode="numeric" short />
+              <DraftText fields={fields} name={`sampleN-${type}`} label={<><span className="letter">checked </span>n</>} inputMode="numeric" short />
+              <DraftText fields={fields} name={`sampleAccept-${type}`} label={<><span className="letter">may fail </span>c</>} inputMode="numeric" short />
             </div>
           ))}
           <p className="hint">Checked left empty: all of them. A sample of n is accepted with at most c that fail.</p>

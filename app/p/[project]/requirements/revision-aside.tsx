@@ -122,7 +122,6 @@ function Next({ context, view, base }: AsideProps & { base: string }) {
           <Block title="Review" hand="held">
             <div className="pad stack">
               {faults.length > 0 && <p className="why">{faults.length === 1 ? "1 thing stops the review" : `${faults.length} things stop the review`}: it can only be sent back.</p>}
-              <a href={`${base}/difference`}>See the difference</a>
               <ReviewForm action={review.bind(null, at)} id={randomUUID()} />
             </div>
           </Block>

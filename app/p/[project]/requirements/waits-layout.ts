@@ -33,8 +33,10 @@ export function waitsAround(lines: readonly PlanLineSpec[], before: readonly Pla
   const self = order[at];
   if (!self) return { points: [], spans: [], lanes: 0 };
   const old = new Map(before.flatMap(spansOf).map((one) => [keyOf(one), one.words]));
-  const spans = order.flatMap(spansOf).filter(({ from, to }) => index(from) >= 0 && index(from) <= at && at <= index(to) && (index(to) - index(from) < MOST_POINTS || from === id || to === id));
-  const near = [id, ...self.after, ...order.filter(({ after }) => after.includes(id)).map(({ line }) => line)].filter((line) => index(line) >= 0);
+  const behind = order.filter(({ after }) => after.includes(id)).map(({ line }) => line);
+  const near = [id, ...self.after, ...behind].filter((line) => index(line) >= 0);
+  // Over the point, or beginning and ending at what stands right beside it.
+  const spans = order.flatMap(spansOf).filter(({ from, to }) => index(from) >= 0 && ((index(from) <= at && at <= index(to)) || behind.includes(from) || self.after.includes(to)));
   const wanted = [...new Set([...spans.flatMap(({ from, to }) => [from, to]), ...near])].sort((a, b) => index(a) - index(b));
   const shown = wanted.length <= MOST_POINTS ? wanted : wanted.filter((line) => near.includes(line) || Math.abs(wanted.indexOf(line) - wanted.indexOf(id)) <= MOST_POINTS / 2).slice(0, MOST_POINTS);
   const drawn = spans.filter(({ from, to }) => shown.includes(from) && shown.includes(to)).map((one) => {

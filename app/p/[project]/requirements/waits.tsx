@@ -53,7 +53,7 @@ function Picture({ picture: { points, spans, lanes }, letter }: { picture: Waits
     ...points.filter(({ hides }) => hides).map(({ line, hides }) => `Work at ${line} hides ${hides}.`),
   ].join(" ");
   return (
-    <svg className="drawing fluid waits-picture" height={TRACK + 24 + lanes * LANE} role="img" aria-label={sentence}>
+    <svg className="drawing fluid waits-picture" height={TRACK + 36 + lanes * LANE} role="img" aria-label={sentence}>
       <line className="hair" x1="1%" x2="99%" y1={TRACK} y2={TRACK} />
       {points.map((point, index) => (
         <g key={point.line}>
@@ -75,7 +75,7 @@ function Picture({ picture: { points, spans, lanes }, letter }: { picture: Waits
       {spans.map((span) => {
         const from = share(at(span.from)) + half;
         const to = share(at(span.to)) + (span.to === span.from ? half : -half);
-        const y = TRACK + 40 + span.lane * LANE;
+        const y = TRACK + 50 + span.lane * LANE;
         const middle = (from + to) / 2;
         const anchor = middle > 82 ? "end" : middle < 18 ? "start" : "middle";
         const textAt = anchor === "end" ? 99 : anchor === "start" ? 1 : middle;

@@ -40,7 +40,7 @@ export async function addTideTable(project: string, _before: TideState, form: Fo
     if (!look) return keepTideTable(asking, input);
     const table = readTideTable(input, asking.project.zone);
     const now = await asking.house.now(asking.project);
-    picture = tidePicture([table], asking.project.zone, now);
+    picture = tidePicture(table, asking.project.zone, now);
     read = `${table.waters.length} waters read.`;
   });
   if (!refusal && !look) showAgain(`/p/${project}/clocks/tides`);

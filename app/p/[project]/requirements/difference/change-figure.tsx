@@ -18,7 +18,7 @@ export function ChangeFigure({ change, from, to }: { change: ChangeView; from: s
         </div>
         {first && first.rows.length === 0 && <Strip figure={first} from={from} to={to} none={none} />}
       </div>
-      {[...(first && first.rows.length > 0 ? [first] : []), ...others.filter(({ rows }) => rows.length > 0)].map((figure) => <FigureTable key={figure.key} figure={figure} from={from} to={to} title={title} named={figures.length > 1} />)}
+      {[...(first && first.rows.length > 0 ? [first] : []), ...others.filter(({ rows }) => rows.length > 0)].map((figure) => <FigureTable key={figure.key} figure={figure} from={from} to={to} title={title} label={`Change ${number}, ${figure.title}`} named={figures.length > 1} />)}
       {first && first.rows.length > 0 && none && <p className="letter none">{none}</p>}
       {!first && none && <p className="letter none">{none}</p>}
       {own.map((words) => <p className="letter none" key={words}>{words}.</p>)}
@@ -47,11 +47,11 @@ const MARKS: Record<ImpactFinding, { symbol: string; hand: string }> = {
   "still meets": { symbol: "v-meets", hand: "hand-ink" },
 };
 
-function FigureTable({ figure, from, to, title, named }: { figure: FigureView; from: string; to: string; title: string; named: boolean }) {
+function FigureTable({ figure, from, to, title, label, named }: { figure: FigureView; from: string; to: string; title: string; label: string; named: boolean }) {
   const { axis, rows } = figure;
   const scale = axis && axisScale(axis, rows.map(({ value }) => value));
   return (
-    <TableFrame label={figure.title}>
+    <TableFrame label={label}>
       <table className={axis ? "table impact" : "table impact impact-words"}>
         <caption className={named ? "letter" : "hide"}>{figure.title}</caption>
         <thead>
