@@ -122,7 +122,7 @@ function drawLifts(sheet: Sheet, { groups }: EstimatePrint): void {
   const tallest = Math.max(...drawn.map(({ grout }) => grout.height.si)) * LIFT_SCALE;
   sheet.outline("Lifts, head and ties");
   sheet.heading("Lifts, head and ties", tallest + 60);
-  sheet.paragraph("Pressure is of all grout that has not set. The first lift sets before the next.", STYLE.note, 4);
+  sheet.paragraph("Pressure is of all grout that has not set. The first lift sets before the next.", STYLE.note, 12);
   const wide = 168;
   const perRow = Math.max(1, Math.floor(BODY.width / wide));
   for (let start = 0; start < drawn.length; start += perRow) {
@@ -179,6 +179,7 @@ function drawWorking(sheet: Sheet, { groups }: EstimatePrint): void {
   for (const { type, name, letter, markWords, estimate } of groups) {
     const lines = workingOf(estimate);
     if (lines.length === 0) continue;
+    sheet.y += 8;
     sheet.outline(`Working of type ${type}`);
     sheet.heading(`How it is worked out: ${type}, ${name}`, 120);
     sheet.paragraph(`${markWords}, revision ${letter}. Unrounded inside; rounded only where it is shown.`, STYLE.note, 3);

@@ -37,6 +37,9 @@ export const DRAWN_SIGN: Record<string, { width: number; path: string; read: str
   "≠": { width: 0.68, read: "!=", path: "M.08 .38H.58M.08 .58H.58M.46 .18L.2 .78" },
   "≈": { width: 0.68, read: "~", path: "M.08 .42q.13 -.16 .25 -.04t.25 -.04M.08 .62q.13 -.16 .25 -.04t.25 -.04" },
   "→": { width: 0.9, read: "->", path: "M.06 .48H.8M.6 .3L.8 .48L.6 .66" },
+  "π": { width: 0.7, read: "pi", path: "M.06 .34H.62M.2 .34V.8M.47 .34V.72q0 .08 .09 .07" },
+  "γ": { width: 0.58, read: "gamma", path: "M.06 .38q.13 -.08 .18 .1L.3 .68L.5 .34M.3 .68q0 .28 -.07 .28q-.07 0 .07 -.28" },
+  "Σ": { width: 0.66, read: "sum", path: "M.56 .24H.1L.36 .5L.1 .8H.56" },
   "△": { width: 0.86, read: "^", path: "M.43 .12L.8 .78H.06Z" },
 };
 

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { ProblemSchema } from "#lib/edge/problem";
 import { ApprovalBody, OverrideBody } from "#lib/edge/schema/change";
+import { ESTIMATE_QUERY } from "#lib/edge/schema/estimate";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
 import { RevisionBody } from "#lib/edge/schema/requirement";
 import { LOGGER_QUERY, TideTableBody, WeatherBody } from "#lib/edge/schema/clock";
@@ -84,6 +85,9 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
     put: { summary: "Put a revision in the place of the draft", body: RevisionBody, headers: { "if-match": "Digest of the draft it takes the place of, in quotes; without it there is no draft yet" }, answers: [200, "Letter, digest, and what still stops the review"] },
   },
   "/api/v1/requirement-revision.schema.json": { get: { summary: "JSON Schema of a requirement revision", answers: [200, "JSON Schema 2020-12"], open: true } },
+  "/api/v1/projects/{project}/estimate": { get: { summary: "Quantities of a selection of piles, with how they are worked out", query: ESTIMATE_QUERY, answers: [200, "Piles, cut list and order list"] } },
+  "/api/v1/projects/{project}/estimate/csv": { get: { summary: "The same as a table", query: { ...ESTIMATE_QUERY, table: "piles, cuts or order; without it, piles" }, answers: [200, "CSV"] } },
+  "/api/v1/projects/{project}/estimate/pdf": { get: { summary: "The same to be printed", query: ESTIMATE_QUERY, answers: [200, "PDF"] } },
   "/api/v1/projects/{project}/closeout": {
     get: { summary: "How complete the record is, and what was issued", answers: [200, "Completeness, open items, issues"] },
     post: { summary: "Issue a closeout package", body: CloseoutBody, answers: [201, "Number and SHA-256 of the package"] },

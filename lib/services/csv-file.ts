@@ -50,10 +50,10 @@ function titleOf(fileName = ""): string {
   return (fileName.split(/[\\/]/).at(-1) ?? "").replace(/\p{C}/gu, "").trim().slice(0, LONGEST_TITLE);
 }
 
-/** The rows of a table as typed, pasted or exported: cells between commas, semicolons or tabs, whichever the text uses. */
+/** The rows of a table as typed, pasted or exported, blank ones too: cells between commas, semicolons or tabs, whichever the text uses. */
 export function csvRows(text: string): string[][] {
   try {
-    return parse(text, { delimiter: delimiterOf(text), bom: true, trim: true, relax_column_count: true, skip_empty_lines: true, relax_quotes: true });
+    return parse(text, { delimiter: delimiterOf(text), bom: true, trim: true, relax_column_count: true, skip_empty_lines: false, relax_quotes: true });
   } catch (error) {
     if (error instanceof CsvError) throw notCsv(`a quotation mark in line ${(error as { lines?: number }).lines ?? 1} is not closed`);
     throw error;

@@ -1,4 +1,5 @@
 import { inUnit, type Figure } from "#lib/domain/estimate/figure";
+import { notWorkedOut } from "#lib/domain/estimate/pile-estimate";
 import { batchPlan } from "#lib/domain/estimate/resin";
 import type { CellValue, ColumnDef, Table } from "#lib/closeout/package-input";
 import type { EstimatePile, EstimateView } from "#lib/services/estimate-view";
@@ -10,7 +11,7 @@ export type EstimateTable = (typeof ESTIMATE_TABLES)[number];
 export function estimateTable(view: EstimateView, name: EstimateTable, celsius: number | null): Table {
   switch (name) {
     case "piles":
-      return { name: "estimate-piles", description: "Quantities of each pile that is counted", columns: PILE_COLUMNS, rows: view.piles.map((pile) => pileRow(pile, view, celsius)) };
+      return { name: "estimate-piles", description: "Quantities of each pile that is counted", columns: PILE_COLUMNS, rows: view.piles.map((pile) => pileRow(pile, celsius)) };
     case "cuts":
       return { name: "estimate-cuts", description: "Cut list: one row for each jacket on its roll", columns: CUT_COLUMNS, rows: cutRows(view) };
     case "order":
@@ -32,10 +33,10 @@ const PILE_COLUMNS: ColumnDef[] = [
   words("cannot_tell", "Parts that are not worked out, with why"),
 ];
 
-function pileRow({ mark, bent, type, letter, done, estimate }: EstimatePile, view: EstimateView, celsius: number | null): CellValue[] {
+function pileRow({ mark, bent, type, letter, done, estimate }: EstimatePile, celsius: number | null): CellValue[] {
   const { cut, coat, resin, grout, spacer, head, ties } = estimate;
   const plan = resin.known && celsius !== null ? batchPlan(resin.mass.si, celsius, resin.spreading) : null;
-  const missing = view.notWorkedOut.filter(({ words: marks }) => marks.includes(mark) || view.piles.length === 1).map(({ parts, because }) => `${parts.join(", ")}: ${because}`);
+  const missing = notWorkedOut(estimate).map(({ parts, because }) => `${parts.join(", ")}: ${because}`);
   return [
     mark, bent, type, letter, done,
     cut.known ? rounded(cut.length, "in") : null, cut.known ? rounded(cut.length, "mm") : null, cut.known ? rounded(cut.height, "in") : null, coat.known ? rounded(coat.contact, "in") : null,

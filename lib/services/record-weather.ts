@@ -1,5 +1,8 @@
 import { randomUUID } from "node:crypto";
 import { readEntryTime } from "#lib/domain/clock/entry-time";
+import type { LoggerUnit } from "#lib/domain/clock/logger-file";
+import { formatWhen } from "#lib/domain/clock/site-time";
+import { readWeatherFile } from "#lib/domain/clock/weather-file";
 import { dewPointC } from "#lib/domain/estimate/dew-point";
 import type { Instant } from "#lib/domain/instant";
 import { parseMeasured } from "#lib/domain/quantity/measured";
@@ -7,7 +10,11 @@ import { fromSi, UNIT_SYMBOLS, type Dimension, type Unit } from "#lib/domain/qua
 import { DomainError, type Fault } from "#lib/domain/refusal";
 import { listWeather, type WeatherReading } from "#lib/db/clock";
 import { fileRecord } from "#lib/db/journal";
-import { inProject, type Asking } from "#lib/services/ask";
+import { inProject, requireMember, type Asking } from "#lib/services/ask";
+import { whenNear } from "#lib/services/clock-view";
+import { readCsvFile, type IncomingCsv } from "#lib/services/csv-file";
+import type { LoggerReceipt } from "#lib/services/record-logger-file";
+import { noteWords, tableFaults, timeChoice, type TableTimes } from "#lib/services/table-choice";
 
 export interface WeatherInput {
   id: string;
@@ -35,6 +42,42 @@ export async function recordWeather(asking: Asking, input: WeatherInput): Promis
       at: now,
       body: { kind: "weather", id: input.id || randomUUID(), title, sha256: null, readings: [{ ...reading, at: new Date(reading.at).toISOString() }], by: member.personId },
     });
+  });
+}
+
+export interface WeatherFileInput extends IncomingCsv, TableTimes {
+  id?: string;
+  unit: LoggerUnit | null;
+}
+
+/** Reads a weather logger's file: all of it, or nothing with the reasons row by row. */
+export async function recordWeatherFile(asking: Asking, input: WeatherFileInput): Promise<LoggerReceipt> {
+  const { house, project } = asking;
+  await requireMember(house.db.read, asking, "read temperature");
+  const file = await readCsvFile(input, "Weather log");
+  const { readings, faults, notes } = readWeatherFile(file.rows, { ...timeChoice(input, project.zone), unit: input.unit });
+  if (faults.length > 0) throw new DomainError("invalid", "Nothing of the file was taken.", tableFaults(faults, "file"));
+  return inProject(asking, "read temperature", async (tx, member, now) => {
+    const [first, last] = [readings[0]?.at ?? now, readings.at(-1)?.at ?? now];
+    const refuse = (message: string): never => {
+      throw new DomainError("invalid", message, [{ field: "file", message }]);
+    };
+    if (last > now) refuse(`Its last reading, ${formatWhen(last, project.zone)}, lies in the future. Check the clock that its times are on.`);
+    const before = (await listWeather(tx, project.id)).find(({ sha256 }) => sha256 === file.sha256);
+    const id = input.id ?? randomUUID();
+    const receipt: LoggerReceipt = {
+      id: before?.id ?? id, sha256: file.sha256, readings: readings.length, notes: notes.map(noteWords),
+      words: `${readings.length} readings, ${whenNear(first, project.zone, now)} to ${whenNear(last, project.zone, now)}.`,
+    };
+    if (before && before.id === input.id) return receipt;
+    if (before) refuse(`This file was read already, ${formatWhen(before.enteredAt, project.zone)}.`);
+    await fileRecord(tx, house.key, {
+      projectId: project.id,
+      actor: member.personId,
+      at: now,
+      body: { kind: "weather", id, title: file.title.replace(/\.(?:csv|txt)$/i, ""), sha256: file.sha256, readings: readings.map((one) => ({ ...one, at: new Date(one.at).toISOString() })), by: member.personId },
+    });
+    return receipt;
   });
 }
 

@@ -190,8 +190,8 @@ function shortWords(rule: Rule): string {
   const item = itemRule(rule);
   if (item.form === "cure" || item.form === "equivalent age") return `${item.hours} h at ${item.referenceC} °C${item.minimumC === null ? "" : `, over ${item.minimumC} °C`}`;
   if (item.form !== "pot life") return requirementWords(rule);
-  const [first, last] = item.life.kind === "table" ? [item.life.rows[0], item.life.rows.at(-1)] : [];
-  return first && last ? `of ${item.from}: ${first.minutes} min at ${first.celsius} °C … ${last.minutes} at ${last.celsius} °C` : `of ${item.from}`;
+  if (item.life.kind === "doubling") return `${item.life.minutes} min at ${item.life.referenceC} °C`;
+  return `${item.life.rows[0]?.minutes ?? ""} … ${item.life.rows.at(-1)?.minutes ?? ""} min`;
 }
 
 function unitWords(rule: Rule): string {

@@ -64,6 +64,9 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   "/api/v1/requirement-revision.schema.json": { GET: row("anybody", 200) },
   [`${P}/closeout`]: { GET: row("QIEOA", 200), POST: row("QOA", 422) },
   [`${P}/closeout/{file}`]: { GET: row("QIEOA", 404) },
+  [`${P}/estimate`]: { GET: row(ALL, 200) },
+  [`${P}/estimate/csv`]: { GET: row(ALL, 200) },
+  [`${P}/estimate/pdf`]: { GET: row(ALL, 200) },
   "/p/{project}/now": { GET: row(ALL, 200) },
 };
 const ROWS = Object.entries(TABLE).flatMap(([template, methods]) => METHODS.flatMap((method) => (methods[method] ? [{ template, method, ...methods[method] }] : [])));

@@ -2,8 +2,14 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { estimatePdf } from "#lib/closeout/estimate-pdf";
+import { csvBytes } from "#lib/closeout/table";
+import { findMember } from "#lib/db/project";
 import { readEstimateQuery } from "#lib/edge/schema/estimate";
+import { estimatePrint } from "#lib/services/estimate-print";
+import { estimateTable } from "#lib/services/estimate-table";
 import { estimateView, type EstimateView } from "#lib/services/estimate-view";
+import { wordsOfPages } from "#tests/closeout/pdf-words";
 import { estimateProject, MORNING } from "#tests/services/estimate-project";
 import { smallProject } from "#tests/services/small-project";
 
@@ -67,6 +73,46 @@ describe("the estimate of a project", () => {
     await wharf.add("08-A", "H", [{ line: "12", change: { kind: "jacket", field: "heightIn", value: "48" }, drawing: "S-7", words: "Longer repair." }]);
     const view = await asked("bent=02&bent=08");
     expect(view.groups.map(({ markWords, estimate }) => [markWords, estimate.grout.known && estimate.grout.bags])).toEqual([["02-A … D", 27], ["08-A", 31]]);
+  });
+});
+
+describe("its tables", () => {
+  const cells = async (name: "piles" | "cuts" | "order", query: string, celsius: number | null = null): Promise<string[]> => {
+    const chunks: Buffer[] = [];
+    for await (const chunk of csvBytes(estimateTable(await asked(query), name, celsius))) chunks.push(chunk);
+    return Buffer.concat(chunks).toString("utf8").trimEnd().split("\r\n");
+  };
+
+  it("have a row for each pile, with the rounding of bags", async () => {
+    const [head, ...rows] = await cells("piles", "type=C", 33);
+    expect(rows).toHaveLength(12);
+    const row = Object.fromEntries(head!.split(",").map((name, i) => [name, rows[0]!.split(",")[i]]));
+    expect(row).toMatchObject({ mark: "04-A", length_in: "186.997", length_mm: "4749.732", resin_kg: "1.8749", bags: "26", batches: "2", one_batch_to_c: "31.1", cannot_tell: "" });
+  });
+
+  it("have a row for each cut, whose lengths and offcut fill the roll", async () => {
+    const [, ...rows] = await cells("cuts", "bent=04&bent=05&bent=06&bent=07");
+    const rolls = Map.groupBy(rows.map((row) => row.split(",")), ([roll]) => roll);
+    expect(rows).toHaveLength(16);
+    for (const own of rolls.values()) expect(own.reduce((sum, cut) => sum + Number(cut[5]), 0) + Number(own[0]![9])).toBeCloseTo(720, 2);
+  });
+
+  it("have the order list", async () => {
+    expect(await cells("order", "bent=07")).toContain('Grout,"4500 psi, 0.43 ft³ a bag",12.5 ft³,8 %,32 bags,"4 piles, each rounded up"');
+  });
+});
+
+describe("its print", () => {
+  it("says the finding, draws the cuts, and names what the log held", async () => {
+    const asking = wharf.as("qc");
+    const { selection } = readEstimateQuery(new URLSearchParams("bent=02&bent=04&bent=07"));
+    const view = await estimateView(wharf.house.db.read, wharf.project, MORNING, selection);
+    const by = (await findMember(wharf.house.db.read, wharf.project.id, "qc"))!;
+    const pages = wordsOfPages(await estimatePdf(await estimatePrint(asking, { view, selection, by, at: MORNING }))).map((page) => page.replaceAll("|", " "));
+    expect(pages[0]).toContain("12 piles:");
+    for (const mark of ["02-A", "04-D", "07-C"]) expect(pages[0]).toContain(mark);
+    expect(pages.every((page) => page.includes("an estimate is no record"))).toBe(true);
+    expect(pages.join(" ")).toContain("25.0045");
   });
 });
 

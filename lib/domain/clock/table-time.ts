@@ -142,18 +142,22 @@ export function placer(zone: string | null, order: DateOrder): (time: WrittenTim
 }
 
 /**
- * Settles times that the clocks repeat by the order of the series, which runs forward or backward: null for one that can be
- * either, or that fits nowhere. `strict` where no two rows of the series have the same time.
+ * Settles times that the clocks repeat by the order of the series, which runs forward or backward throughout: null for one that
+ * can be either, and for all of them where the order fits nowhere.
+ * @param strict  No two rows of the series have the same time.
  */
 export function settleByOrder(series: readonly (readonly Instant[])[], strict: boolean): (Instant | null)[] {
-  const forward = runsForward(series);
-  const ordered = forward ? [...series] : [...series].reverse();
+  // A logger may list its newest row first.
+  const backward = (series[0]?.[0] ?? 0) > (series.at(-1)?.[0] ?? 0);
+  const ordered = backward ? [...series].reverse() : [...series];
   const early = pushed(ordered, (candidates, bound) => candidates.find((at) => (strict ? at > bound : at >= bound)), Number.NEGATIVE_INFINITY);
   const late = pushed([...ordered].reverse(), (candidates, bound) => candidates.findLast((at) => (strict ? at < bound : at <= bound)), Number.POSITIVE_INFINITY).reverse();
-  const settled = early.map((at, i) => (at !== undefined && at === late[i] ? at : null));
-  return forward ? settled : settled.reverse();
+  const fits = early.every((at) => at !== undefined);
+  const settled = early.map((at, i) => (fits && at !== undefined && at === late[i] ? at : null));
+  return backward ? settled.reverse() : settled;
 }
 
+/** For each row the first of its times that the rows before allow. */
 function pushed(series: readonly (readonly Instant[])[], choose: (candidates: readonly Instant[], bound: Instant) => Instant | undefined, start: Instant): (Instant | undefined)[] {
   let bound = start;
   return series.map((candidates) => {
@@ -161,10 +165,4 @@ function pushed(series: readonly (readonly Instant[])[], choose: (candidates: re
     bound = found ?? bound;
     return found;
   });
-}
-
-/** Most rows decide: a logger that lists its newest row first runs backward. */
-function runsForward(series: readonly (readonly Instant[])[]): boolean {
-  const [first, last] = [series[0]?.[0] ?? 0, series.at(-1)?.[0] ?? 0];
-  return first <= last;
 }

@@ -87,8 +87,8 @@ function headLines({ head, ties, grout }: PileEstimate): WorkingLine[] {
   const last = ties.known ? ties.rows.at(-1) : undefined;
   if (ties.known && last) {
     const mean = inUnit(last.head) - Math.min(inUnit(ties.spacing), inUnit(last.head)) / 2;
-    const formula = `γ · z̄ · r · s = ${written(density)} · ${shownNumber(mean, 2)} · ${shownDigits({ ...grout.insideDiameter, si: grout.insideDiameter.si / 2 })} · ${shownDigits(ties.spacing)}`;
-    lines.push(line(`Bottom tie at ${written(last.head)}`, formula, last.load, STATICS, `may carry ${written(ties.rating)} / ${ties.factor} = ${written(ties.allowed)}: ${last.carries ? "carries" : "does not carry"}; up to ${shown(ties.headLimit, 1)} of unset grout`));
+    const formula = `γ · z · r · s = ${written(density)} · ${shownNumber(mean, 2)} · ${shownDigits({ ...grout.insideDiameter, si: grout.insideDiameter.si / 2 })} · ${shownDigits(ties.spacing)}`;
+    lines.push(line(`Bottom tie at ${written(last.head)}`, `${formula}, z halfway up its spacing`, last.load, STATICS, `may carry ${written(ties.rating)} / ${ties.factor} = ${written(ties.allowed)}: ${last.carries ? "carries" : "does not carry"}; up to ${shown(ties.headLimit, 1)} of unset grout`));
   }
   return lines;
 }

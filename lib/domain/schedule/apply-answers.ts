@@ -1,7 +1,7 @@
 import { parseMeasured } from "#lib/domain/quantity/measured";
 import type { Override } from "#lib/domain/plan/plan";
 import type { Amount } from "#lib/domain/requirement/set";
-import { overridesOf } from "#lib/domain/schedule/overrides";
+import { overridesOnce } from "#lib/domain/schedule/overrides";
 import { questionsOf, type Against } from "#lib/domain/schedule/plausibility";
 import type { Effect, Question } from "#lib/domain/schedule/question";
 import { short } from "#lib/domain/schedule/read-value";
@@ -118,6 +118,7 @@ function sortedOut(rows: readonly ReadRow[], open: readonly Question[], { sets }
   const asked = new Map<number, string[]>();
   for (const { rows: about, message } of open) about.forEach((row) => asked.set(row, [...(asked.get(row) ?? []), message]));
 
+  const overridesOf = overridesOnce();
   const ready: ImportRun["ready"] = [];
   const aside: ImportRun["aside"] = [];
   const byType = new Map<string, ImportRun["byType"][number]>();
@@ -133,7 +134,9 @@ function sortedOut(rows: readonly ReadRow[], open: readonly Question[], { sets }
     type[state] += 1;
     if (!type.bents.includes(pile.bent)) type.bents.push(pile.bent);
     byType.set(pile.type, type);
-    byBent.set(pile.bent, [...(byBent.get(pile.bent) ?? []), { row: number, mark: pile.mark, type: pile.type, state }]);
+    const inBent = byBent.get(pile.bent) ?? [];
+    inBent.push({ row: number, mark: pile.mark, type: pile.type, state });
+    byBent.set(pile.bent, inBent);
   }
   return { ready, aside, byType: [...byType.values()], byBent: [...byBent].map(([bent, piles]) => ({ bent, piles })) };
 }

@@ -53,7 +53,7 @@ export function geojsonGrid(text: string): GridReading {
   const collection = Collection.safeParse(parsed);
   if (!collection.success) return refuse("The file is JSON and not a GeoJSON collection of features. Export the piles as a FeatureCollection of points.");
   const { crs } = collection.data;
-  if (crs !== undefined && !/\bCRS84\b|\bOGC:1\.3:CRS84$/.test(JSON.stringify(crs))) return refuse("The file names a coordinate system of its own. GeoJSON is WGS 84 only: export it in longitude and latitude.");
+  if (crs !== undefined && !/\bCRS84\b/.test(JSON.stringify(crs))) return refuse("The file names a coordinate system of its own. GeoJSON is WGS 84 only: export it in longitude and latitude.");
 
   const names = new Map<string, number>();
   const points: { properties: Record<string, unknown>; place: [string, string] | null }[] = [];

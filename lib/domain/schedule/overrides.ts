@@ -64,6 +64,19 @@ export function overridesOf(pile: Pick<RowPile, "lengths" | "bars" | "requiremen
   return { overrides, unmet };
 }
 
+/** `overridesOf`, worked out once for rows of one type that say the same: schedules repeat themselves. */
+export function overridesOnce(): typeof overridesOf {
+  const known = new Map<string, PileOverrides>();
+  return (pile, set, drawing) => {
+    const { "jacket height": height, "inside diameter": diameter } = pile.lengths;
+    const lengths = [height, diameter].map((length) => length && [length.measured.text, length.measured.unit, length.bare]);
+    const key = JSON.stringify([set.type, drawing, lengths, pile.bars, pile.requirements]);
+    const found = known.get(key) ?? overridesOf(pile, set, drawing);
+    known.set(key, found);
+    return found;
+  };
+}
+
 /** What of a pile an override changes: two with one key cannot both hold. */
 export function overrideKey({ line, change }: Change): string {
   switch (change.kind) {

@@ -2,7 +2,7 @@ import type { RequirementSet } from "#lib/domain/requirement/set";
 import { doubtfulLengths } from "#lib/domain/schedule/doubtful-length";
 import { doubtfulMarks } from "#lib/domain/schedule/doubtful-mark";
 import { doubtfulPlaces, type SiteLimit } from "#lib/domain/schedule/doubtful-place";
-import { overridesOf } from "#lib/domain/schedule/overrides";
+import { overridesOnce } from "#lib/domain/schedule/overrides";
 import { capital, keep, leaveOut, rowWords, STOP, type Question } from "#lib/domain/schedule/question";
 import type { ReadRow } from "#lib/domain/schedule/row";
 
@@ -30,6 +30,7 @@ function unknownTypes(rows: readonly ReadRow[], sets: readonly RequirementSet[])
 }
 
 function unmetRequirements(rows: readonly ReadRow[], sets: readonly RequirementSet[]): Question[] {
+  const overridesOf = overridesOnce();
   const unmet = ({ pile }: ReadRow): string[] => {
     const set = pile && sets.find(({ type }) => type === pile.type);
     return set ? overridesOf(pile, set, "schedule").unmet : [];

@@ -197,6 +197,7 @@ function pullOff(form: Form): CheckResult | null {
   const force = form.si("force", "force", "the force with its unit, such as 700 lbf");
   const dolly = form.si("dolly", "length", "the dolly’s diameter with its unit, such as 2 in");
   const leastText = form.si("pull-least", "pressure", "the least stress with its unit, such as 200 psi");
+  if (dolly.lte(0)) form.fault("dolly", "A dolly is wider than nothing.");
   const mode: FailureMode = form.choice("mode", FAILURE_MODES, "where it let go");
   if (form.failed) return null;
   const { stressMpa, verdict, because } = pullOffFinding(

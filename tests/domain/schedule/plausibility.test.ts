@@ -89,15 +89,6 @@ describe("marks and places", () => {
     const rows = readSheet([["Mark", "Bent", "Row", "Type"], ["P-1", "17", "A", "C"], ["P-2", "17", "A", "C"]]);
     expect(ask(rows).map((question) => [question.code, question.row, labels(question)])).toEqual([["place twice", 3, ["leave the row out", "stop, the file is wrong"]]]);
   });
-
-  it("raises a new question when an answer makes a new doubt", () => {
-    const rows = marked(["17-A", "17"], ["17-A", "18"], ["18-B", "18"], ["18-A", "19"], ["19-B", "19"]);
-    const first = ask(rows);
-    expect(first.map(({ id }) => id)).toEqual(["mark-3-17-A", "bent-5-18-A"].filter((id) => first.some((one) => one.id === id)));
-    const run = apply(rows, { "mark-3-17-A": "leave-out" });
-    expect(run.leftOut).toEqual([3]);
-    expect(new Set(run.ready.map(({ pile }) => pile.mark)).size).toBe(run.ready.length);
-  });
 });
 
 describe("positions", () => {
@@ -128,6 +119,14 @@ describe("positions", () => {
   it("finds piles on each other across the date line and in any order of rows", () => {
     const line: SiteLimit = { latitude: -17, longitude: 180, limitM: 1000 };
     expect(ask(placed(["-17", "179.999999"], ["-17.001", "180"], ["-17", "-179.999999"]), line)).toMatchObject([{ code: "near", row: 4 }]);
+  });
+
+  it("keeps a row aside when the answer to one question makes another", () => {
+    const rows = placed(["-63.5", "44.0001"], ["44.0001", "-63.5"]);
+    const run = apply(rows, { "far-2-swapped": "swapped" });
+    expect(run.questions.map(({ question, answer }) => [question.id, answer])).toEqual([["far-2-swapped", "swapped"], ["near-3-2", null]]);
+    expect(run.ready.map(({ row }) => row)).toEqual([2]);
+    expect(apply(rows, { "far-2-swapped": "swapped", "near-3-2": "keep" }).ready).toHaveLength(2);
   });
 
   it("holds nothing against a site that is not given", () => {

@@ -114,7 +114,7 @@ export function LineForm({ action, lines, values, labels, differing, points, clo
 function Evidence({ fields }: { fields: DraftFields }) {
   const { evidence } = useTexts(fields);
   return (
-    <div className="form-grid">
+    <div className="line-evidence">
       <DraftChoice fields={fields} name="evidence" legend="Release on evidence alone" options={[{ value: "never", label: "never" }, { value: "allowed", label: "allowed, with photos in order" }]} />
       {evidence === "allowed" && <DraftText fields={fields} name="evidencePhotos" label="at least so many photos" inputMode="numeric" short />}
     </div>

@@ -72,11 +72,13 @@ function Fields({ fields, line, types, isNew, offers, following, before }: Field
         : <DraftChoice fields={fields} name="form" legend="Form of the rule" hideLegend options={RULE_FORMS.map((one) => ({ value: one, label: RULE_FIELDS[one].short }))} />}
       {isRuleForm(form) && (
         <div className="rule-limits">
-          <Limits {...{ fields, types: shown, offers, texts }} of={RULE_FIELDS[form].fields} />
+          <div>
+            <Limits {...{ fields, types: shown, offers, texts }} of={RULE_FIELDS[form].fields} />
+            <Follows {...{ line, texts, types: shown, following, before }} />
+          </div>
           <TryValue texts={texts} types={shown} />
         </div>
       )}
-      <Follows {...{ line, texts, types: shown, following, before }} />
       <details className="rule-details" open={isNew || DETAIL_FIELDS.some((name) => fields.errorAt(name)) || shown.some(({ type }) => fields.errorAt(`count-${type}`) ?? fields.errorAt(`sampleN-${type}`)) || undefined}>
       <summary>{detailWords(texts)}</summary>
       <Many fields={fields} types={shown} texts={texts} />
@@ -108,16 +110,21 @@ function detailWords({ instrument, accuracyValue, accuracyKind, many, of }: Valu
 function Limits({ fields, types, of, offers, texts }: { fields: DraftFields; types: FieldsProps["types"]; of: readonly RuleField[]; offers: QuantityOffers; texts: Values }) {
   const own = of.filter((one) => one.own);
   const worked = texts.form === "min" && texts.follows !== "" && texts.follows !== "overlap" && texts.follows !== undefined;
+  const shared = of.filter((one) => !one.own).map((field) => <Shared key={field.name} {...{ fields, field, offers }} />);
+  const numbers = own.map((field) => types.map(({ type, label }) => (
+    <DraftText
+      key={`${field.name} ${type}`} fields={fields} name={`${field.name}-${type}`} short={field.kind !== "words"} inputMode={field.kind === "number" ? "decimal" : field.kind === "whole" ? "numeric" : undefined}
+      label={<>{label} <span className="letter">{`${field.label}${field.optional ? ", if any" : ""}`}</span></>} readOnly={worked && field.name === "limit"}
+    />
+  )));
+  const hints = own.map(({ hint }) => hint).filter(Boolean).map((hint) => <p key={hint} className="hint">{hint}</p>);
+  // One number each and two short words fit into one line.
+  if (own.length === 1 && of.length <= 3 && of.every(({ kind }) => kind !== "rows")) return <div className="limit-fields">{numbers}{shared}{hints}</div>;
   return (
-    <div className="limit-fields">
-      {own.map((field) => types.map(({ type, label }) => (
-        <DraftText
-          key={`${field.name} ${type}`} fields={fields} name={`${field.name}-${type}`} short={field.kind !== "words"} inputMode={field.kind === "number" ? "decimal" : field.kind === "whole" ? "numeric" : undefined}
-          label={<>{label} <span className="letter">{`${field.label}${field.optional ? ", if any" : ""}`}</span></>} readOnly={worked && field.name === "limit"}
-        />
-      )))}
-      {of.filter((one) => !one.own).map((field) => <Shared key={field.name} {...{ fields, field, offers }} />)}
-      {own.map(({ hint }) => hint).filter(Boolean).map((hint) => <p key={hint} className="hint">{hint}</p>)}
+    <div className="stack">
+      {own.length > 0 && <div className={`limit-fields limit-types limit-types-${Math.min(types.length, 4)}`}>{numbers}</div>}
+      {shared.length > 0 && <div className="limit-fields limit-shared">{shared}</div>}
+      {hints}
     </div>
   );
 }

@@ -43,7 +43,7 @@ export function waitsAround(lines: readonly PlanLineSpec[], before: readonly Pla
     const was = old.get(keyOf(one)) ?? null;
     return { ...one, was: was !== null && was !== one.words ? was : null };
   });
-  const placed = inLanes(drawn, (line) => shown.indexOf(line));
+  const placed = inLanes(drawn, (line) => (shown.indexOf(line) + 0.5) / shown.length);
   return {
     points: shown.flatMap((line) => {
       const one = order[index(line)];
@@ -85,13 +85,23 @@ function clockOf(line: string, { rule }: Quantity): Omit<Span, "lane" | "was">[]
   }
 }
 
-/** Spans that would lie over each other go into lanes, the shorter ones first. */
+/** Share of the picture's width that a letter takes: 7 px of some 740. */
+const LETTER = 7 / 740;
+
+/** Spans whose lines or words would lie over each other go into lanes. */
 function inLanes(spans: readonly Omit<Span, "lane">[], place: (line: string) => number): Span[] {
   const ends: number[] = [];
-  return [...spans].sort((a, b) => place(a.from) - place(b.from) || place(a.to) - place(b.to)).map((span) => {
-    const free = ends.findIndex((end) => end <= place(span.from));
+  const extent = ({ from, to, words, was, between }: Omit<Span, "lane">): { start: number; end: number } => {
+    const middle = (place(from) + place(to)) / 2;
+    const half = Math.max((place(to) - place(from)) / 2, (Math.max(words.length + (was ? was.length + 6 : 0), between.length) * LETTER) / 2);
+    // Words near an edge are moved inwards.
+    const centre = Math.min(1 - half, Math.max(half, middle));
+    return { start: Math.min(place(from), centre - half), end: Math.max(place(to), centre + half) };
+  };
+  return spans.map((span) => ({ span, ...extent(span) })).sort((a, b) => a.start - b.start || a.end - b.end).map(({ span, start, end }) => {
+    const free = ends.findIndex((taken) => taken <= start + 1e-9);
     const lane = free < 0 ? ends.length : free;
-    ends[lane] = place(span.to);
+    ends[lane] = end;
     return { ...span, lane };
   });
 }

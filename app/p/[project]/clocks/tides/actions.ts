@@ -21,7 +21,8 @@ const TideForm = z.object({
   source: z.string().max(200, "At most 200 characters."),
   clock: z.enum(["own", "site", "fixed"], "Say how its times are written."),
   offset: z.string().max(6, "Such as -04:00."),
-  unit: z.enum(["m", "ft"], "Say whether its heights are in m or ft."),
+  order: z.enum(["", "day first", "month first"]),
+  unit: z.literal("").transform(() => null).or(z.enum(["m", "ft"])),
   workLevel: z.string().max(60, "At most 60 characters."),
   allowance: z.string().max(60, "At most 60 characters."),
 });
@@ -41,7 +42,7 @@ export async function addTideTable(project: string, _before: TideState, form: Fo
     const table = readTideTable(input, asking.project.zone);
     const now = await asking.house.now(asking.project);
     picture = tidePicture(table, asking.project.zone, now);
-    read = `${table.waters.length} waters read.`;
+    read = [`${table.waters.length} waters read.`, ...table.notes].join(" ");
   });
   if (!refusal && !look) showAgain(`/p/${project}/clocks/tides`);
   const typed = [...form.entries()].filter(([name, value]) => typeof value === "string" && !name.startsWith("$") && name !== "id" && name !== "intent");

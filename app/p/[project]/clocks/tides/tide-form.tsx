@@ -38,8 +38,13 @@ export function TideForm({ action, id, zone, now, last }: Props) {
           <option value="fixed">at one offset all along</option>
         </SelectField>
         <TextField id="tide-offset" name="offset" label="That offset" placeholder="-04:00" hint="Where the table keeps one all year." maxLength={6} defaultValue={values.offset} error={error("offset")} />
+        <SelectField key={`order ${values.order}`} id="tide-order" name="order" label="Dates such as 03/04/26" defaultValue={values.order ?? ""} error={error("order")}>
+          <option value="">as other rows show</option>
+          <option>day first</option>
+          <option>month first</option>
+        </SelectField>
         <SelectField key={`unit ${values.unit}`} id="tide-unit" name="unit" label="Its heights are in" defaultValue={values.unit ?? ""} error={error("unit")}>
-          <option value="">choose</option>
+          <option value="">as its head says</option>
           <option value="m">m</option>
           <option value="ft">ft</option>
         </SelectField>

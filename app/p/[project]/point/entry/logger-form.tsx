@@ -9,7 +9,7 @@ export function LoggerForm({ point: { project, sheet, line } }: { point: PointId
   return (
     <Block title="Logger's file" note={`point ${line}`}>
       <CsvForm url={`/api/v1/projects/${project}/points/${encodeURIComponent(sheet)}/${line}/logger`} name={name} label="Choose the logger's file" choices={LOGGER_CHOICES}>
-        <LoggerChoices name={name} />
+        <LoggerChoices name={name} column />
       </CsvForm>
     </Block>
   );

@@ -1,0 +1,34 @@
+import { type TableFault, type TableNote, type TimeChoice } from "#lib/domain/clock/table";
+import { readOffset, type DateOrder } from "#lib/domain/clock/table-time";
+import { DomainError, type Fault } from "#lib/domain/refusal";
+
+/** How the person says that the times of a table are written. */
+export interface TableTimes {
+  /** "own": with an offset in each row; "site": on the site's clock; "fixed": at the one `offset`. */
+  clock: "own" | "site" | "fixed";
+  offset: string;
+  /** What comes first in 03/04/26; empty where nobody said it. */
+  order: DateOrder | "";
+}
+
+/** The same as the rules read it. An offset that is asked for and is none is refused. */
+export function timeChoice({ clock, offset, order }: TableTimes, siteZone: string): TimeChoice {
+  const choice = { order: order === "" ? null : order };
+  if (clock === "own") return { ...choice, zone: null };
+  if (clock === "site") return { ...choice, zone: siteZone };
+  const minutes = offset.trim() === "" ? null : readOffset(offset);
+  if (minutes === null) throw new DomainError("invalid", "Give the offset of the table.", [{ field: "offset", message: "Give the offset that the table keeps all along, such as -04:00." }]);
+  const size = Math.abs(minutes);
+  return { ...choice, zone: `${minutes < 0 ? "-" : "+"}${String(Math.floor(size / 60)).padStart(2, "0")}:${String(size % 60).padStart(2, "0")}` };
+}
+
+const FIELDS: Record<NonNullable<TableFault["asks"]>, string> = { zone: "clock", unit: "unit", "date order": "order", columns: "column" };
+
+/** Each fault with its row, at the choice that would mend it, else at the table itself. */
+export function tableFaults(faults: readonly TableFault[], table: string): Fault[] {
+  return faults.map(({ asks, ...note }) => ({ field: asks === null ? table : FIELDS[asks], message: noteWords(note) }));
+}
+
+export function noteWords({ row, message }: TableNote): string {
+  return row === null || /^Rows? \d/.test(message) ? message : `Row ${row}: ${message}`;
+}

@@ -1,0 +1,56 @@
+import AxeBuilder from "@axe-core/playwright";
+import type { Instant } from "#lib/domain/instant";
+import { CODE, estimateProject, MORNING, PASSWORD } from "#tests/services/estimate-project";
+import { expect, siteTest } from "#tests/e2e/site";
+
+const test = siteTest({
+  password: PASSWORD,
+  make: async (dataDir: string): Promise<Instant> => {
+    const { house } = await estimateProject(dataDir, () => MORNING, MORNING);
+    await house.db.close();
+    return MORNING;
+  },
+});
+const sheet = `/p/${CODE}/estimate`;
+
+for (const { name, viewport } of [{ name: "a desk", viewport: { width: 1440, height: 900 } }, { name: "a phone", viewport: { width: 390, height: 844 } }]) {
+  test(`on ${name} the QC manager reads what the job takes and narrows it to one bent`, async ({ page, signInAs }) => {
+    await page.setViewportSize(viewport);
+    await signInAs("qc");
+    await page.goto(sheet);
+    await expect(page.getByText("24 piles: 6 rolls, 37.6 kg resin, 560 bags")).toBeVisible();
+    await expect(page.getByRole("row", { name: /^Grout 6000 psi/ })).toContainText("528 bags");
+    expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+    expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+
+    await page.getByText("Choose piles").click();
+    await page.getByRole("group", { name: "Bents" }).getByLabel("02").check();
+    await page.getByLabel("Resin temperature").fill("25");
+    await page.getByRole("button", { name: "Count" }).click();
+    await expect(page.getByRole("alert")).toContainText("25 what? Give °F or °C.");
+    await expect(page.getByText("4 piles: 1 roll, 5.6 kg resin, 108 bags")).toBeVisible();
+    await page.getByLabel("Resin temperature").fill("38 °C");
+    await page.getByRole("button", { name: "Count" }).click();
+    await expect(page.getByText("At 38.0 °C: 8 batches.")).toBeVisible();
+  });
+}
+
+test.describe("without scripts", () => {
+  test.use({ javaScriptEnabled: false, viewport: { width: 1440, height: 900 } });
+
+  test("the engineer sees what a sample of bolts cannot show, and keeps what was typed when a field is wrong", async ({ page, signInAs }) => {
+    await signInAs("engineer");
+    await page.goto(`${sheet}/checks`);
+    const bolts = page.getByRole("region", { name: /Bolts/ });
+    await bolts.getByLabel("Bolts in the lot").fill("160");
+    await bolts.getByLabel("Taken to be loose").fill("8");
+    await bolts.getByLabel("Checked").fill("32");
+    await bolts.getByRole("button", { name: "Work it out" }).click();
+    await expect(page.getByText("Give with how many loose ones the sample is still accepted.").last()).toBeVisible();
+    await expect(bolts.getByLabel("Bolts in the lot")).toHaveValue("160");
+    await bolts.getByLabel("Accepted with at most").fill("3");
+    await bolts.getByRole("button", { name: "Work it out" }).click();
+    await expect(bolts.getByRole("img", { name: /accepted with a chance of 94.8 per cent/ })).toBeVisible();
+    await expect(bolts).toContainText("49 of 160");
+  });
+});

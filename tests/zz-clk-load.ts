@@ -1,0 +1,14 @@
+import { openHouse } from "#lib/services/house";
+import { getProject } from "#lib/db/project";
+import { tideAct, weatherAct } from "#seed/tide";
+import { houseAt } from "#seed/replay";
+import { tideNow } from "#lib/services/tide-view";
+const dir = process.argv[2]!;
+const house = openHouse(dir);
+const project = await getProject(house.db.read, "ellumbrey-w2");
+const clock = { at: await house.now(project) };
+const played = houseAt(house, clock);
+const stage = { house: played, project, clock, as: (personId: string) => ({ house: played, project, personId }) };
+for (const one of [tideAct("w2"), weatherAct("w2")]) await one.run(stage, []);
+console.log(await tideNow(house.db.read, project, clock.at));
+await house.db.close();
