@@ -13,6 +13,7 @@ import { AS_FOUND_TW_2, INSTRUMENTS, LOTS } from "#seed/register";
 import { act, type Act, type Stage } from "#seed/replay";
 import { timeGates } from "#seed/schedule";
 import { writeRevision } from "#seed/specification";
+import { tideAct, weatherAct } from "#seed/tide";
 
 export const WHARF_2 = "ellumbrey-w2";
 const PREFIX = "w2";
@@ -60,6 +61,8 @@ export function wharf2Acts(piles: readonly PileFact[] = PILES): Act[] {
       const { at, dueOn, certificate, words } = AS_FOUND_TW_2;
       return recordCalibration(stage.as("hanne"), { id: `${instrumentId}-as-found`, instrumentId, calibratedAt: at.replace(" ", "T"), dueOn, certificate, words });
     }),
+    tideAct(PREFIX),
+    weatherAct(PREFIX),
     ...piles.flatMap((pile) => pileActs(pile, revision, gates)),
   ];
 }

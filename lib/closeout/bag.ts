@@ -5,7 +5,7 @@ import type { Writable } from "node:stream";
 import { BagWriter } from "#lib/closeout/bag-writer";
 import { checkInput } from "#lib/closeout/check-input";
 import { pileFolder, safeMark } from "#lib/closeout/file-name";
-import { pilesGeojson } from "#lib/closeout/geojson";
+import { pilesGeojson } from "#lib/domain/schedule/geojson";
 import { indexHtml } from "#lib/closeout/index-html";
 import { BAGIT_TEXT, bagInfoText, manifestText, payloadOxum } from "#lib/closeout/manifest";
 import type { PackageInput } from "#lib/closeout/package-input";

@@ -38,6 +38,7 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
     get: { summary: "Two revisions side by side: what changes, and how signed points stand under it", query: { from: "Letter of an approved revision", to: "Letter of an approved revision or of the draft" }, answers: [200, "Changes with their values, and the digest of the impact"] },
   },
   "/api/v1/projects/{project}/requirements/{letter}/approval": { post: { summary: "The engineer approves a reviewed draft, with an answer for every changed line", body: ApprovalBody, answers: [201, "Receipt: id, letter, digest, seq"] } },
+  "/api/v1/projects/{project}/geojson": { get: { summary: "Piles that have a position", answers: [200, "GeoJSON, RFC 7946"] } },
   "/api/v1/projects/{project}/schedule": {
     put: { summary: "Send a drawing schedule to be matched and read; nothing of it is brought in", file: "application/octet-stream", query: { sheet: "Sheet of a workbook" }, headers: UPLOAD_HEADERS, answers: [201, "Columns, rows that are ready, and questions"] },
     get: { summary: "The schedule that the caller is reading", answers: [200, "Columns, rows that are ready, and questions"] },

@@ -1,20 +1,19 @@
-import { potLifeClock } from "#lib/domain/clock/pot-life-clock";
 import { siteTime } from "#lib/domain/clock/site-time";
-import { potLifeMinutes } from "#lib/domain/estimate/pot-life";
 import { HOUR, type Instant } from "#lib/domain/instant";
-import { Decimal } from "#lib/domain/quantity/decimal";
 import type { PointKind } from "#lib/domain/point/state";
+import { runningBounds, type RunningBound } from "#lib/domain/plan/running-bound";
 import type { PlanLine } from "#lib/domain/plan/plan";
-import { fromSi } from "#lib/domain/quantity/unit";
-import { itemRule } from "#lib/domain/requirement/rule";
+import type { RunningClock } from "#lib/domain/requirement/judge-point";
 import type { Tx } from "#lib/db/client";
+import { listTideTables } from "#lib/db/clock";
 import { listReadings } from "#lib/db/evidence";
 import { listPiles } from "#lib/db/pile";
 import { projectHistories } from "#lib/db/point-record";
 import type { Project } from "#lib/db/project";
 import { clockView, leftWords, whenNear, type ClockView } from "#lib/services/clock-view";
-import { clockOf, entriesAt, loadCommon, pileSheet, workAt, type Sheet } from "#lib/services/sheet";
-import { tideWindowsIn, type TideWindowView } from "#lib/services/tide-view";
+import { nextFacts } from "#lib/services/next-facts";
+import { clockOf, loadCommon, pileSheet, type Sheet } from "#lib/services/sheet";
+import { tideTableAt, tideWindowsIn, type TideTable, type TideWindowView } from "#lib/services/tide-view";
 
 export type ClockKind = "cure" | "maturity" | "equivalent age" | "pot life" | "maximum wait" | "least wait";
 
@@ -63,8 +62,8 @@ const DRAWN = 2;
 
 /** Every clock of a project at an instant: cures, maturities, pot lives, waits, and the tide's working windows. */
 export async function clocksView(tx: Tx, project: Project, at: Instant): Promise<ClocksView> {
-  const sheets = await sheetsInWork(tx, project, at);
-  const all = sheets.flatMap(clocksOf).sort(mostPressingFirst);
+  const [sheets, tables] = await Promise.all([sheetsInWork(tx, project, at), listTideTables(tx, project.id)]);
+  const all = sheets.flatMap((sheet) => clocksOf(sheet, tideTableAt(tables, at))).sort(mostPressingFirst);
   const rows = all.filter(({ until }) => until === null || until <= at + AHEAD);
   const last = Math.max(...rows.flatMap(({ until }) => until ?? []), at + LEAST_AHEAD);
   const span = { from: at - BEHIND, to: Math.min(at + AHEAD, last + (last - at) / 8) };
@@ -75,7 +74,7 @@ export async function clocksView(tx: Tx, project: Project, at: Instant): Promise
     later: all.filter((row) => !rows.includes(row)),
     drawn: drawnOf(sheets, all),
     span,
-    tide: await tideWindowsIn(tx, project, span),
+    tide: tideWindowsIn(tables, project.zone, span),
   };
 }
 
@@ -89,36 +88,55 @@ async function sheetsInWork(tx: Tx, project: Project, at: Instant): Promise<Shee
   return Promise.all(begun.map(async ({ pile, history }) => pileSheet(project, pile, common, { history, readings: await listReadings(tx, pile.id) }, at)));
 }
 
-/** Every clock that runs on one sheet. */
-function clocksOf(sheet: Sheet): ClockRow[] {
-  const lines = sheet.lines.filter(({ notApplicable }) => notApplicable === null);
-  return [...lines.flatMap((line) => [...curesAt(sheet, line), ...maximumWaitsAt(sheet, line), ...leastWaitsAt(sheet, line)]), ...potLivesOf(sheet, lines)];
+/** Every clock that runs on one sheet. The tide is about all of them, and stands over the list. */
+function clocksOf(sheet: Sheet, tide: TideTable | null): ClockRow[] {
+  const batches = new Set<string>();
+  return runningBounds(nextFacts(sheet, tide)).flatMap((bound): ClockRow[] => {
+    const line = sheet.lines.find((one) => one.line === bound.line);
+    if (!line || bound.kind === "tide" || bound.kind === "notice") return [];
+    // One batch goes into several points, and has one pot life.
+    if (bound.kind === "pot life" && batches.has(bound.from ?? "")) return [];
+    if (bound.kind === "pot life") batches.add(bound.from ?? "");
+    return [{ ...rowOf(sheet, line, bound), clock: CLOCK_NAMES[bound.kind] }];
+  });
 }
 
-function rowAt(sheet: Sheet, line: PlanLine, parts: Pick<ClockRow, "clock" | "state" | "since" | "until" | "bound" | "words" | "recordedAt"> & Partial<ClockRow>): ClockRow {
-  return { sheet: sheet.id, mark: sheet.pile?.mark ?? "", line: line.line, kind: line.kind, name: line.name, what: line.name, stopped: [], ...parts };
-}
+const CLOCK_NAMES: Record<Exclude<RunningBound["kind"], "tide" | "notice">, ClockKind> = {
+  cure: "cure", maturity: "maturity", "equivalent age": "equivalent age", "pot life": "pot life", "maximum wait": "maximum wait", "least wait": "least wait",
+};
 
-/** A cure or maturity from the end of the work that it follows until it is reached; when something was sent it has done its part. */
-function curesAt(sheet: Sheet, line: PlanLine): ClockRow[] {
+function rowOf(sheet: Sheet, line: PlanLine, bound: RunningBound): Omit<ClockRow, "clock"> {
+  const { state, at: until, bound: side, from, since, kind } = bound;
   const clock = clockOf(sheet, line);
-  if (!clock || clock.state === "done" || sheet.folded.get(line.line)?.standing.trail) return [];
-  const stopped = clock.segments.filter(({ rate }) => rate === 0).map(({ from, to }) => ({ from, to }));
-  const lastRead = clock.segments.at(-1)?.to ?? clock.from;
-  const stands = clock.state !== "running";
-  const words = {
-    running: () => `${endWords(clock.earliest ?? sheet.at, sheet)}, earliest`,
-    paused: () => `cannot tell, paused at ${clock.lastC} °C`,
-    void: () => "cannot be met: void by cold, the engineer decides",
-    "no readings": () => "cannot tell, no temperature read",
-    done: () => "",
-  }[clock.state]();
-  return [rowAt(sheet, line, {
-    clock: clock.form, bound: "earliest", since: clock.from, until: clock.earliest, words,
-    state: clock.state === "running" ? "runs" : clock.state === "void" ? "cannot be met" : "stopped",
-    stopped: stands ? [...stopped, { from: lastRead, to: sheet.at }] : stopped,
-    recordedAt: Math.max(submittedAt(sheet, clock.from), ...sheet.readings.filter((one) => one.line === line.line).map(({ enteredAt }) => enteredAt)),
-  })];
+  const cure = clock && kind === clock.form ? clock : null;
+  const readings = cure ? sheet.readings.filter((one) => one.line === line.line) : [];
+  return {
+    sheet: sheet.id, mark: sheet.pile?.mark ?? "", line: line.line, kind: line.kind, name: line.name, state, until, bound: side,
+    since: since ?? sheet.at,
+    what: bound.name ?? (kind === "pot life" ? `batch of point ${from ?? ""}` : line.name),
+    words: cure ? cureWords(sheet, cure) : waitWords(sheet, bound),
+    stopped: cure ? stoppedIn(cure, sheet.at) : [],
+    recordedAt: Math.max(submittedAt(sheet, since ?? sheet.at), ...readings.map(({ enteredAt }) => enteredAt)),
+  };
+}
+
+function cureWords(sheet: Sheet, { state, earliest, lastC }: RunningClock): string {
+  if (state === "paused") return `cannot tell, paused at ${lastC} °C`;
+  if (state === "void") return "cannot be met: void by cold, the engineer decides";
+  return earliest === null ? "cannot tell, no temperature read" : `${endWords(earliest, sheet)}, earliest`;
+}
+
+function waitWords(sheet: Sheet, { state, at: until, bound, from }: RunningBound): string {
+  if (until === null) return "cannot tell how long the batch lasts";
+  const end = endWords(until, sheet);
+  if (state === "cannot be met") return until < sheet.at ? `cannot be met since ${end}: redo point ${from}` : `${end}, cannot be met: redo point ${from}`;
+  return bound === "earliest" ? `${end}, earliest` : `${end}, ${leftWords(until - sheet.at)} left`;
+}
+
+/** The stretches in which a cure stood still; where it stands still now, up to now. */
+function stoppedIn({ state, segments, from }: RunningClock, at: Instant): ClockRow["stopped"] {
+  const past = segments.filter(({ rate }) => rate === 0).map(({ from: start, to }) => ({ from: start, to }));
+  return state === "running" ? past : [...past, { from: segments.at(-1)?.to ?? from, to: at }];
 }
 
 /** When the submission came whose work ended at an instant. */
@@ -127,49 +145,11 @@ function submittedAt(sheet: Sheet, ended: Instant): Instant {
   return found?.at ?? ended;
 }
 
-function maximumWaitsAt(sheet: Sheet, line: PlanLine): ClockRow[] {
-  const running = [...sheet.folded.values()].flatMap(({ runningWaits }) => runningWaits).filter(({ wait, at }) => wait.kind === "at most" && at === line.line);
-  return running.map(({ wait, since, until, over }) =>
-    rowAt(sheet, line, {
-      clock: "maximum wait", bound: "latest", since, until, what: wait.name, state: over ? "cannot be met" : "runs", recordedAt: submittedAt(sheet, since),
-      words: over ? `cannot be met since ${endWords(until, sheet)}: redo point ${wait.from}` : `${endWords(until, sheet)}, ${leftWords(until - sheet.at)} left`,
-    }),
-  );
-}
-
-function leastWaitsAt(sheet: Sheet, line: PlanLine): ClockRow[] {
-  return (sheet.folded.get(line.line)?.blocks ?? []).flatMap((block) => {
-    if (block.code !== "too soon") return [];
-    const { wait, notBefore } = block;
-    const since = notBefore - new Decimal(wait.hours).times(HOUR).toNumber();
-    return [rowAt(sheet, line, { clock: "least wait", bound: "earliest", since, until: notBefore, what: wait.name, state: "runs", words: `${endWords(notBefore, sheet)}, earliest`, recordedAt: submittedAt(sheet, since) })];
-  });
-}
-
 /** A time of today without its day: "17:20". */
 function endWords(end: Instant, { project: { zone }, at }: Sheet): string {
   const { date, time, offset } = siteTime(end, zone);
   const today = siteTime(at, zone);
   return date === today.date && offset === today.offset ? time : whenNear(end, zone, at);
-}
-
-/** The pot life of each batch, at the first point of those that it goes into at which nothing was sent yet. */
-function potLivesOf(sheet: Sheet, lines: readonly PlanLine[]): ClockRow[] {
-  const begun = new Set<string>();
-  return lines.flatMap((line) => {
-    const rule = line.quantities.map((quantity) => itemRule(quantity.rule)).find((one) => one.form === "pot life");
-    const mixedAt = rule && workAt(sheet, rule.from, "ended");
-    if (rule?.form !== "pot life" || !mixedAt || begun.has(rule.from) || sheet.folded.get(line.line)?.standing.trail) return [];
-    begun.add(rule.from);
-    const read = entriesAt(sheet, rule.from).flatMap((entry) => (entry.kind === "measured" && rule.temperatures.includes(entry.quantity) ? [fromSi(entry.measured.si, "°C").toNumber()] : []));
-    const { latest, because } = potLifeClock({ mixedAt, temperaturesC: read, life: (celsius) => potLifeMinutes(rule.life, celsius) });
-    const over = latest !== null && latest < sheet.at;
-    const words = latest === null ? `cannot tell: ${because}` : over ? `cannot be met since ${endWords(latest, sheet)}: redo point ${rule.from}` : `${endWords(latest, sheet)}, ${leftWords(latest - sheet.at)} left`;
-    return [rowAt(sheet, line, {
-      clock: "pot life", bound: "latest", since: mixedAt, until: latest, words, what: `Batch of point ${rule.from}`,
-      state: latest === null ? "stopped" : over ? "cannot be met" : "runs", recordedAt: submittedAt(sheet, mixedAt),
-    })];
-  });
 }
 
 const RANK: Record<ClockRow["state"], number> = { "cannot be met": 0, stopped: 1, runs: 2 };

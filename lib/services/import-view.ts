@@ -34,7 +34,7 @@ export function sampleRows({ draft: { grid, mapping } }: ScheduleReading): GridR
 }
 
 /** One line of the table of rows: a row of the file as it is and as it is read, or a break over rows that are ready. */
-export type TableLine = { kind: "row"; row: GridRow; read: ReadRow; numbers: number[]; stops: boolean } | { kind: "break"; from: number; to: number; count: number };
+export type TableLine = { kind: "row"; row: GridRow; read: ReadRow; numbers: number[]; stops: boolean; columns: ReadonlySet<number> } | { kind: "break"; from: number; to: number; count: number };
 
 export interface RowsView {
   lines: TableLine[];
@@ -54,10 +54,15 @@ export function rowsView(reading: ScheduleReading, page: number | null): RowsVie
   const flags = new Map<number, number[]>();
   run?.questions.forEach(({ question }, index) => question.rows.forEach((row) => flags.set(row, [...(flags.get(row) ?? []), index + 1])));
   const stops = new Set(run?.aside.map(({ row }) => row));
+  const columns = new Map<number, Set<number>>();
+  for (const { question, answer } of run?.questions ?? []) {
+    if (answer !== null || question.column === null) continue;
+    for (const row of question.rows) columns.set(row, new Set([...(columns.get(row) ?? []), question.column]));
+  }
   const rowAt = new Map(draft.grid.rows.map((row) => [row.number, row]));
   const line = (one: ReadRow): TableLine[] => {
     const row = rowAt.get(one.number);
-    return row ? [{ kind: "row", row, read: one, numbers: flags.get(one.number) ?? [], stops: stops.has(one.number) }] : [];
+    return row ? [{ kind: "row", row, read: one, numbers: flags.get(one.number) ?? [], stops: stops.has(one.number), columns: new Set([...(columns.get(one.number) ?? []), ...one.faults.flatMap(({ column }) => (column === null ? [] : [column]))]) }] : [];
   };
   if (page !== null) {
     const of = Math.max(1, Math.ceil(read.length / PAGE_ROWS));

@@ -12,16 +12,19 @@ import { jacketOf, overridesAt, type PlanLine } from "#lib/domain/plan/plan";
 import { fromSi, type Unit } from "#lib/domain/quantity/unit";
 import type { RequirementSet } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
+import { listTideTables } from "#lib/db/clock";
 import { draftedLines } from "#lib/db/draft";
 import { listPhotos } from "#lib/db/evidence";
 import { listAcceptances, type Acceptance } from "#lib/db/pile";
 import { listMembers } from "#lib/db/project";
 import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
 import { viewPhotos } from "#lib/services/evidence";
+import { nextActionsView, type NextActionsView } from "#lib/services/next-action-view";
 import { overrideChoices, overrideRows, type OverrideChoices, type OverrideView } from "#lib/services/pile-override";
 import { doubtWords } from "#lib/services/round-view";
 import { revisionOf, type Sheet } from "#lib/services/sheet";
 import { blockWords } from "#lib/services/submit-point";
+import { tideTableAt } from "#lib/services/tide-view";
 
 export interface PointRowView {
   line: string;
@@ -78,6 +81,8 @@ export interface PileView {
   next: PointRowView[];
   clocks: ClockView[];
   waits: WaitView[];
+  /** When the next work can be done, and what cannot be met any more. */
+  nextActions: NextActionsView;
   overrides: OverrideView[];
   /** What this person may change by a drawing, and what may be taken back; null where they may not. */
   mayOverride: OverrideChoices | null;
@@ -96,6 +101,7 @@ export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<Pi
   const [drafts, acceptances, members, photos] = await Promise.all([
     draftedLines(tx, sheet.id), listAcceptances(tx, project.id, pile.id), listMembers(tx, project.id), listPhotos(tx, sheet.id),
   ]);
+  const tides = await listTideTables(tx, project.id);
   const clocks = new Map(sheet.lines.flatMap((line): [string, ClockView][] => {
     const clock = sheet.folded.get(line.line)?.standing.released ? null : clockView(sheet, line);
     return clock ? [[line.line, clock]] : [];
@@ -117,6 +123,7 @@ export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<Pi
     next: nextOf(points),
     clocks: [...clocks.values()],
     waits: waitsOf(sheet),
+    nextActions: nextActionsView(sheet, tideTableAt(tides, sheet.at)),
     overrides: overrideRows(sheet),
     mayOverride: can(member, "change requirement", project.id) && pile.scope === "in" ? overrideChoices(sheet, pile) : null,
     sequence: sequenceOf(sheet, clocks, photoViews),

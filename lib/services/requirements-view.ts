@@ -103,7 +103,7 @@ function approvedState({ letter, approvedBy, approvedAt, appliesFrom, terms: { r
   const applies = formatWhen(appliesFrom, zone);
   return {
     letter, state: isInForce ? "in force" : "approved",
-    words: isInForce ? `Revision ${letter}, in force since ${applies}` : appliesFrom > at ? `Revision ${letter}, approved, applies from ${applies}` : `Revision ${letter}, superseded`,
+    words: isInForce ? `Revision ${letter}, in force` : appliesFrom > at ? `Revision ${letter}, approved, applies from ${applies}` : `Revision ${letter}, superseded`,
     draft: null, review: reviewedBy === null ? null : { outcome: "reviewed", when: "", by: nameOf(reviewedBy), words: "", stands: true, because: "" },
     approval: { when: formatWhen(approvedAt, zone), by: nameOf(approvedBy), applies },
   };

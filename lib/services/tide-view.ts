@@ -52,9 +52,14 @@ function viewOf({ from, to, opens, closes }: TideWindow, zone: string): TideWind
   return { from, to, opens: opens === "tide" ? siteTime(from, zone).time : "table begins", closes: closes === "tide" ? siteTime(to, zone).time : "table ends" };
 }
 
-/** The working windows of a project that overlap a span of time. */
-export async function tideWindowsIn(tx: Tx, project: Project, span: Span): Promise<TideWindowView[]> {
-  return windowsIn(await listTideTables(tx, project.id), span).map((window) => viewOf(window, project.zone));
+/** The working windows that overlap a span of time. */
+export function tideWindowsIn(tables: readonly TideTable[], zone: string, span: Span): TideWindowView[] {
+  return windowsIn(tables, span).map((window) => viewOf(window, zone));
+}
+
+/** The table that knows an instant, the one kept last where several do; null where none does, and the water bounds nothing that is told. */
+export function tideTableAt(tables: readonly TideTable[], at: Instant): TideTable | null {
+  return tables.findLast((table) => knows(table, at)) ?? null;
 }
 
 const LOOK_AHEAD = 3 * 24 * HOUR;
@@ -66,7 +71,7 @@ export async function tideNow(tx: Tx, project: Project, at: Instant): Promise<st
 
 function nowWords(tables: readonly TideTable[], project: Project, at: Instant): string | null {
   if (tables.length === 0) return null;
-  if (!tables.some((table) => knows(table, at))) return "no table for today";
+  if (!tideTableAt(tables, at)) return "no table for today";
   const next = windowsIn(tables, { from: at, to: at + LOOK_AHEAD }).find(({ to }) => to > at);
   if (!next) return "no window in the table";
   const near = (instant: Instant): string => (siteTime(instant, project.zone).date === siteTime(at, project.zone).date ? siteTime(instant, project.zone).time : whenNear(instant, project.zone, at));
@@ -86,7 +91,7 @@ export interface TidePictureView extends Span {
 }
 
 const BEFORE = 12 * HOUR;
-const SHOWN = 72 * HOUR;
+const SHOWN = 48 * HOUR;
 const STEP = 10 * MINUTE;
 
 /** Draws a table around now, or from its beginning where it does not know today. */
@@ -133,7 +138,7 @@ const NEXT_WINDOWS = 8;
 export async function tidesView(tx: Tx, project: Project, at: Instant): Promise<TidesView> {
   const { zone } = project;
   const [tables, members] = await Promise.all([listTideTables(tx, project.id), listMembers(tx, project.id)]);
-  const drawn = tables.findLast((table) => knows(table, at)) ?? tables.at(-1);
+  const drawn = tideTableAt(tables, at) ?? tables.at(-1);
   const latest = tables.at(-1);
   const words = nowWords(tables, project, at);
   return {

@@ -48,6 +48,7 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/points/{sheet}/{line}/temperatures`]: { POST: row("CLQID", 422) },
   [`${P}/points/{sheet}/{line}/logger`]: { PUT: row("CLQID", 422) },
   [`${P}/weather`]: { POST: row("CLQID", 422), PUT: row("CLQID", 422) },
+  [`${P}/geojson`]: { GET: row(ALL, 200) },
   [`${P}/schedule`]: { PUT: row("QA", 422), GET: row("QA", 404) },
   [`${P}/tides`]: { PUT: row("LQA", 422) },
   [`${P}/clocks`]: { GET: row(ALL, 200) },

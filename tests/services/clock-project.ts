@@ -10,6 +10,7 @@ import { migrate } from "#lib/db/migrations";
 import { getProjectById } from "#lib/db/project";
 import { addPile } from "#lib/services/add-pile";
 import type { Asking } from "#lib/services/ask";
+import { checkSubmission } from "#lib/services/check-submission";
 import { decidePoint, standingSubmission } from "#lib/services/decide-point";
 import { openHouse } from "#lib/services/house";
 import { addMember, approveRevision, giveCredential, openProject } from "#lib/services/open-project";
@@ -119,7 +120,8 @@ export async function clockProject(start: Instant, zone = "America/Halifax") {
   const standing = async (mark: string, lineId: string) => (await standingSubmission(house.db.read, await sheet(mark), lineId))!;
 
   async function release_(mark: string, lineId: string, answers: Answer[] = []): Promise<void> {
-    const { submission } = await standing(mark, lineId);
+    const { submission, status } = await standing(mark, lineId);
+    if (!status.standing.checked) await checkSubmission(as("qc"), { id: randomUUID(), sheet: mark, line: lineId, submissionId: submission.id, outcome: "checked", codes: [], words: "" });
     await decidePoint(as("inspector"), {
       id: randomUUID(), sheet: mark, line: lineId, submissionId: submission.id, outcome: "release", seenAs: "in person", observedOn: new Date(clock.now - 12 * HOUR).toISOString().slice(0, 10), codes: [], words: "", answers, password: PASSWORD,
     });

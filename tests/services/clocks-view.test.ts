@@ -113,6 +113,7 @@ describe("hours that nobody measured", () => {
     await site.send("02-B", "17", {});
     const { questions } = await site.standing("02-B", "17");
     expect(questions).toMatchObject([{ photo: null, code: "CLOCK ASSUMED", title: "10 h of the cure are assumed", measured: "Wed 23:00 to Thu 09:00 at 14 °C" }]);
+    await site.release("02-B", "16");
     const refusal = await refusedWith(site.release("02-B", "17"));
     expect(refusal).toMatchObject({ code: "blocked", faults: [{ field: "answers" }] });
     await site.release("02-B", "17", [{ photo: null, code: "CLOCK ASSUMED", answer: "explained", words: "The enclosure was heated all night." }]);

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { HOUR, type Instant } from "#lib/domain/instant";
+import type { Instant } from "#lib/domain/instant";
 import { listWeather } from "#lib/db/clock";
 import { weatherOf } from "#lib/services/entry-proposal";
 import { recordWeather, type WeatherInput } from "#lib/services/record-weather";
@@ -100,6 +100,5 @@ describe("a point that asks for the weather", () => {
   it("offers nothing of another shift", async () => {
     await record({ at: "2026-12-02T19:59" });
     expect(await proposed()).toBeNull();
-    site.clock.now = NOON - 24 * HOUR;
   });
 });

@@ -25,7 +25,7 @@ export function quantityRows(lines: readonly { type: string; line: PlanLineSpec 
       row.of[type] = quantity;
       rows.set(key, row);
       // A row that only a later type has stands behind the one it follows there.
-      if (!order.includes(key)) order.splice(before + 1, 0, key);
+      if (!order.includes(key)) order.splice(before < 0 ? order.length : before + 1, 0, key);
       before = order.indexOf(key);
     }
   }

@@ -21,7 +21,15 @@ export function readRevisionValue(value: unknown, letter: string): ReadRevision 
   const writtenAs = isObject && "letter" in value && typeof value.letter === "string" ? value.letter : null;
   const read = RevisionSchema.safeParse(isObject ? { ...value, letter } : value);
   if (read.success) return { revision: read.data, writtenAs };
-  return { faults: read.error.issues.map(({ path, message }) => ({ field: pathWords(path), message: `${placeWords(value, path)}${message}` })) };
+  return { faults: read.error.issues.map(({ path, message }) => ({ field: pathWords(path), message: `${placeWords(value, path)}${plainWords(message)}` })) };
+}
+
+/** What the shape's own fault says, for who reads a file. */
+function plainWords(message: string): string {
+  if (/received undefined$/.test(message)) return "this is missing.";
+  const expected = /^Invalid input: expected (\w+)/.exec(message)?.[1];
+  if (expected) return `this has to be ${{ string: "text", array: "a list", object: "an object", boolean: "true or false" }[expected] ?? `a ${expected}`}.`;
+  return message.replace(/^Invalid option: expected one of (.+)$/, (_all, list: string) => `give one of ${list.replaceAll("|", ", ")}.`);
 }
 
 /** "sets[2].lines[15].name" */

@@ -111,7 +111,7 @@ describe("every clock", () => {
     }));
   });
 
-  it("assumes what its gaps add up to, each inside of what it has read and none touching the next one unseen", () => {
+  it("assumes as many hours as its gaps add up to, each of them a stretch that it counted at that temperature", () => {
     fc.assert(fc.property(log, policy, (readings, underMinimum) => {
       for (const { gaps, assumedHours, segments } of clocks(readingsOf(...readings), underMinimum)) {
         expect(gaps.reduce((sum, { hours }) => sum + hours, 0)).toBe(assumedHours);

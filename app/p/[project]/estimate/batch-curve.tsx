@@ -33,7 +33,7 @@ export function BatchCurve({ points, capKg, lines, at }: BatchCurveProps) {
   const y = (kg: number): number => BOTTOM - ((kg - least) / (most - least)) * (BOTTOM - TOP);
   const path = told.map(({ celsius, kg }, i) => `${i === 0 ? "M" : "L"}${x(celsius).toFixed(1)} ${y(Math.max(kg, least)).toFixed(1)}`).join("");
   const crossings = lines.flatMap(({ oneTo }) => (oneTo !== null && oneTo > first.celsius && oneTo < last.celsius ? [oneTo] : []));
-  const bent = told.find(({ kg }) => kg < capKg * 0.97);
+  const named = nameAt(told.filter(({ kg }) => kg < capKg * 0.97 && kg > least), lines.map(({ kg }) => y(kg)), y);
   return (
     <svg className="drawing batch-curve" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width={WIDTH} role="img" aria-label={curveSentence(lines, capKg)}>
       <text className="soft" x="0" y="11">kg in one batch</text>
@@ -46,8 +46,8 @@ export function BatchCurve({ points, capKg, lines, at }: BatchCurveProps) {
       <path className="f-held" d={`${path}V${BOTTOM}H${LEFT}Z`} />
       <path className="s-held curve" d={path} />
       <text className="t-held" x={LEFT + 6} y={y(capKg) - 6}>at most {capKg.toFixed(1)} kg, data sheet</text>
-      {bent && <text className="t-held halo" x={x(bent.celsius) - 8} y={y(bent.kg) + 42} textAnchor="end">pot life limits</text>}
-      {bent && <path className="s-held" d={`M${x(bent.celsius) - 5} ${y(bent.kg) + 37}H${curveX(told, y, x, y(bent.kg) + 37)}`} />}
+      {named && <text className="t-held halo" x={x(named.celsius) - 52} y={y(named.kg) + 4.5} textAnchor="end">pot life limits</text>}
+      {named && <path className="s-held" d={`M${x(named.celsius) - 48} ${y(named.kg)}H${x(named.celsius)}`} />}
       {lines.map(({ name, kg, oneTo }) => {
         const turn = oneTo === null ? (kg <= (told.at(-1)?.kg ?? 0) ? RIGHT : LEFT) : Math.min(RIGHT, Math.max(LEFT, x(oneTo)));
         return (
@@ -71,9 +71,10 @@ export function BatchCurve({ points, capKg, lines, at }: BatchCurveProps) {
       {steps(first.celsius, last.celsius, 5).map((celsius) => (
         <g key={celsius}>
           <path className="thin" d={`M${x(celsius)} ${BOTTOM}v4`} />
-          {crossings.every((one) => Math.abs(x(one) - x(celsius)) > (celsius === last.celsius ? 46 : 24)) && <text className="soft" x={x(celsius)} y={BOTTOM + 17} textAnchor={celsius === last.celsius ? "end" : "middle"}>{celsius}{celsius === last.celsius ? " °C" : ""}</text>}
+          {celsius !== last.celsius && crossings.every((one) => Math.abs(x(one) - x(celsius)) > 24) && <text className="soft" x={x(celsius)} y={BOTTOM + 17} textAnchor="middle">{celsius}</text>}
         </g>
       ))}
+      <text className="soft" x={RIGHT} y={BOTTOM + 17} textAnchor="end">{crossings.some((one) => x(last.celsius) - x(one) < 60) ? "°C" : `${last.celsius} °C`}</text>
       {crossings.map((celsius) => <text className="vb" key={celsius} x={x(celsius)} y={BOTTOM + 17} textAnchor="middle">{celsius.toFixed(1)}</text>)}
       <text className="soft" x="0" y={BOTTOM + 36}>pot life</text>
       {told.filter(({ celsius }) => celsius % 10 === 5).map(({ celsius, minutes }) => <text key={celsius} x={Math.max(x(celsius), 62)} y={BOTTOM + 36} textAnchor="middle">{minutes.toFixed(0)}</text>)}
@@ -104,8 +105,8 @@ function steps(from: number, to: number, step: number): number[] {
   return Array.from({ length: Math.floor((to - first) / step + 1e-9) + 1 }, (_, i) => Number((first + i * step).toFixed(6)));
 }
 
-/** Where the falling curve passes a height of the drawing. */
-function curveX(points: readonly { celsius: number; kg: number }[], y: (kg: number) => number, x: (celsius: number) => number, height: number): number {
-  const passed = points.find(({ kg }) => y(kg) >= height);
-  return passed ? x(passed.celsius) - 2 : RIGHT;
+/** The point of the falling curve that lies farthest from the lines and their names, for the leader of its own name. */
+function nameAt<P extends { kg: number }>(points: readonly P[], heights: readonly number[], y: (kg: number) => number): P | undefined {
+  const room = ({ kg }: P): number => Math.min(BOTTOM - y(kg), ...heights.flatMap((height) => [Math.abs(height - y(kg)), Math.abs(height + 11 - y(kg))]));
+  return [...points].sort((a, b) => room(b) - room(a))[0];
 }

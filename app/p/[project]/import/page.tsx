@@ -35,6 +35,7 @@ export default async function ImportPage({ params, searchParams }: { params: Pro
       {step === "file" && <FileStep project={project.code} reading={reading !== null} />}
       {step === "columns" && reading && <ColumnsStep project={project.code} reading={reading} />}
       {(step === "rows" || step === "commit") && reading?.run && <RowsStep project={project.code} reading={reading} page={pageOf(query.page)} />}
+      <p className="letter"><a href={`/api/v1/projects/${project.code}/geojson`}>Piles with a position, as GeoJSON</a></p>
       <Schedules context={context} />
     </ProjectFrame>
   );

@@ -73,14 +73,13 @@ function Line({ line, columns }: { line: TableLine; columns: readonly number[] }
   if (line.kind === "break") {
     return <tr className="row-break"><td colSpan={columns.length + 1}>rows {line.from} – {line.to}: {line.count} ready</td></tr>;
   }
-  const { row, read, numbers, stops } = line;
+  const { row, read, numbers, stops, columns: stopping } = line;
   return (
     <tr className={stops ? "row-stops" : undefined} id={`row-${row.number}`}>
       <th scope="row" className="num">{numbers.map((n) => <FlagTriangle key={n} n={n} hand={stops ? "bad" : "doubt"} />)}{row.number}</th>
       {columns.map((column) => {
         const { text, shown, taken } = cellView(row, read, column);
-        const fault = read.faults.some((one) => one.column === column);
-        return <td key={column} className={fault ? "cell-stops" : taken ? "cell-taken" : undefined}>{text}{shown && <small className="required">{shown}</small>}</td>;
+        return <td key={column} className={stopping.has(column) ? "cell-stops" : taken ? "cell-taken" : undefined}>{text}{shown && <small className="required">{shown}</small>}</td>;
       })}
     </tr>
   );

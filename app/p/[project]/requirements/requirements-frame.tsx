@@ -35,6 +35,7 @@ export function RequirementsFrame({ context, view, current, line, children }: Re
 
 function noteOf({ inForce, state }: RequirementsView, zone: string): string {
   const counts = "A number counts only in a revision that an engineer approved.";
-  if (!inForce || state?.letter === inForce.letter) return counts;
+  if (!inForce) return counts;
+  if (state?.letter === inForce.letter) return `Since ${formatWhen(inForce.appliesFrom, zone)}. ${counts}`;
   return `${inForce.letter} is in force since ${formatWhen(inForce.appliesFrom, zone)}. ${counts}`;
 }

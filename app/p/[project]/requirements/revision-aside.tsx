@@ -75,6 +75,11 @@ function Stops({ view, base }: { view: RequirementsView; base: string }) {
   );
 }
 
+/** A name inside a sentence; the letters of types and marks stay. */
+function lowerFirst(name: string): string {
+  return /^[A-Z][a-z ]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
+}
+
 /** More than these are read on the sheet of the difference. */
 const MOST_CHANGES = 7;
 
@@ -95,7 +100,7 @@ function Changes({ view, base }: { view: RequirementsView; base: string }) {
           <li key={`${line.type} ${line.line} ${part.part} ${part.id} ${part.name}`}>
             <FlagTriangle n={state.letter} hand="held" />
             <a href={`${base}/${line.line}`}>
-              <b>{line.line}</b> {part.name.toLowerCase()}, {inWords(types)} <b className="required">{part.now ?? "taken out"}</b> {part.was && <span className="replaced">{part.was}</span>}
+              <b>{line.line}</b> {lowerFirst(part.name)}, {inWords(types)} <b className="required">{part.now ?? "taken out"}</b> {part.was && <span className="replaced">{part.was}</span>}
               {follows && <small>follows from {follows}</small>}
             </a>
           </li>

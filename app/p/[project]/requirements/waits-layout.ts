@@ -35,10 +35,20 @@ export function waitsAround(lines: readonly PlanLineSpec[], before: readonly Pla
   const old = new Map(before.flatMap(spansOf).map((one) => [keyOf(one), one.words]));
   const behind = order.filter(({ after }) => after.includes(id)).map(({ line }) => line);
   const near = [id, ...self.after, ...behind].filter((line) => index(line) >= 0);
-  // Over the point, or beginning and ending at what stands right beside it.
-  const spans = order.flatMap(spansOf).filter(({ from, to }) => index(from) >= 0 && ((index(from) <= at && at <= index(to)) || behind.includes(from) || self.after.includes(to)));
-  const wanted = [...new Set([...spans.flatMap(({ from, to }) => [from, to]), ...near])].sort((a, b) => index(a) - index(b));
-  const shown = wanted.length <= MOST_POINTS ? wanted : wanted.filter((line) => near.includes(line) || Math.abs(wanted.indexOf(line) - wanted.indexOf(id)) <= MOST_POINTS / 2).slice(0, MOST_POINTS);
+  const all = order.flatMap(spansOf).filter(({ from }) => index(from) >= 0);
+  const over = all.filter(({ from, to }) => index(from) <= at && at <= index(to));
+  const ends = new Set([id, ...over.flatMap(({ from, to }) => [from, to])]);
+  // Waits of the point come first, then what stands beside it, nearest first, then the waits that begin and end there.
+  const beside = near.filter((line) => !ends.has(line)).sort((a, b) => Math.abs(index(a) - at) - Math.abs(index(b) - at));
+  const chosen = new Set([...ends, ...beside].slice(0, Math.max(MOST_POINTS, ends.size)));
+  const further = all.filter(({ from, to }) => behind.includes(from) || self.after.includes(to)).filter(({ from, to }) => {
+    const added = [from, to].filter((line) => !chosen.has(line));
+    if (chosen.size + added.length > MOST_POINTS) return false;
+    for (const line of added) chosen.add(line);
+    return true;
+  });
+  const spans = [...over, ...further.filter((one) => !over.includes(one))];
+  const shown = [...chosen].sort((a, b) => index(a) - index(b));
   const drawn = spans.filter(({ from, to }) => shown.includes(from) && shown.includes(to)).map((one) => {
     const was = old.get(keyOf(one)) ?? null;
     return { ...one, was: was !== null && was !== one.words ? was : null };

@@ -141,7 +141,7 @@ function Strength({ checks }: CheckProps) {
 function PullOff({ checks }: CheckProps) {
   return (
     <CheckBlock
-      id="pull-off" title="Pull-off" note="F / (π/4 · d²); where it let go is part of the verdict" result={checks.pullOff}
+      id="pull-off" title="Pull-off" note="force over the dolly’s area; where it let go is part of the verdict" result={checks.pullOff}
       fields={<>
         <Input checks={checks} name="force" label="Force" hint="700 lbf or 440 N" />
         <Input checks={checks} name="dolly" label="Dolly, diameter" hint="2 in or 20 mm" />

@@ -6,6 +6,7 @@ import { formatWhen } from "#lib/domain/clock/site-time";
 import { getPile } from "#lib/db/pile";
 import { found, openPage } from "#lib/edge/page";
 import type { OverrideView } from "#lib/services/pile-override";
+import type { NextActionView } from "#lib/services/next-action-view";
 import { pileView, type PointRowView } from "#lib/services/pile-view";
 import { loadSheet } from "#lib/services/sheet";
 import { Block } from "../../../../_ui/block";
@@ -67,6 +68,11 @@ export default async function PilePage({ params }: Props) {
         )}
         <div className="pile-now">
           <div className="stack">
+            {view.nextActions.deadEnds.length > 0 && (
+              <Block title="Cannot be met" hand="bad">
+                <ul className="wait-list">{view.nextActions.deadEnds.map((words) => <li key={words} className="bad">{words}</li>)}</ul>
+              </Block>
+            )}
             {view.clocks.map((clock) => <ClockDrawing key={clock.line} clock={clock} context={context} />)}
             {logs && running.map(({ line }) => <TemperatureForm key={line} point={{ project: project.code, sheet: sheet.id, line }} />)}
             {view.acceptance.stamps.map(({ by, organisation, when, words }) => <Stamp key={when} kind="accepted" serverAttested lines={[`${by}, ${organisation}`, when, ...(words ? [words] : [])]} />)}
@@ -85,6 +91,7 @@ export default async function PilePage({ params }: Props) {
           </div>
           <div className="stack">
             {view.next.length > 0 && <Block title="Next"><PointRows rows={view.next} base={base} /></Block>}
+            {view.nextActions.actions.length > 0 && <NextTimes rows={view.nextActions.actions} />}
           </div>
         </div>
       </div>
@@ -107,6 +114,24 @@ function PointRows({ rows, base, all = false }: { rows: readonly PointRowView[];
         </li>
       ))}
     </ul>
+  );
+}
+
+/** When the next work can begin, and by when it has to. */
+function NextTimes({ rows }: { rows: readonly NextActionView[] }) {
+  return (
+    <Block title="When" note="earliest and latest, not a permission">
+      <TableFrame label="Earliest and latest times of the next work">
+        <table className="table">
+          <thead><tr><th scope="col">Point</th><th scope="col">Earliest</th><th scope="col">Latest</th></tr></thead>
+          <tbody>
+            {rows.map(({ line, name, earliest, latest, tide }) => (
+              <tr key={line}><th scope="row">{line}<small>{name}</small></th><td>{earliest}{tide && <small>{tide}</small>}</td><td className="required">{latest ?? "no limit runs"}</td></tr>
+            ))}
+          </tbody>
+        </table>
+      </TableFrame>
+    </Block>
   );
 }
 

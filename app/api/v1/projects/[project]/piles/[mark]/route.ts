@@ -1,6 +1,6 @@
 import { getPile } from "#lib/db/pile";
 import { json, projectRoute } from "#lib/edge/route";
-import { loadSheet } from "#lib/services/sheet";
+import { loadSheet, revisionOf } from "#lib/services/sheet";
 import { blockWords } from "#lib/services/submit-point";
 
 export const GET = projectRoute("see project", async ({ asking: { house, project }, params }) => {
@@ -20,7 +20,7 @@ export const GET = projectRoute("see project", async ({ asking: { house, project
       const status = sheet.folded.get(line);
       if (!status) return [];
       const { state, attempt, mayBegin, blocks } = status;
-      return [{ line, name, kind, notApplicable, state, attempt, mayBegin, blocks: blocks.map((block) => blockWords(block, project.zone)) }];
+      return [{ line, name, kind, notApplicable, state, attempt, mayBegin, revision: revisionOf(sheet, line).letter, blocks: blocks.map((block) => blockWords(block, project.zone)) }];
     }),
   });
 });
