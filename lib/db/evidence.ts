@@ -67,6 +67,8 @@ export interface ReadingOnFile extends Reading {
   id: string;
   line: string;
   asTyped: string;
+  /** Read by a logger and not by a person. */
+  logged: boolean;
   byId: string;
   enteredAt: Instant;
 }
@@ -78,12 +80,12 @@ export async function listReadings(tx: Tx, sheet: string): Promise<ReadingOnFile
     tx.logger.findMany({ where: { sheet }, orderBy: { seq: "asc" } }),
   ]);
   const typed = rows.map(({ id, line, at, celsius, asTyped, byId, enteredAt }): ReadingOnFile => ({
-    id, line, at: at.getTime(), celsius: Number(celsius), asTyped, byId, enteredAt: enteredAt.getTime(),
+    id, line, at: at.getTime(), celsius: Number(celsius), asTyped, logged: false, byId, enteredAt: enteredAt.getTime(),
   }));
   const logged = files.flatMap(({ id, line, byId, enteredAt, body }) => {
     const { title, readings } = JSON.parse(body) as LoggerBody;
     return readings.map(({ at, celsius }): ReadingOnFile => ({
-      id, line, at: Date.parse(at), celsius: Number(celsius), asTyped: `${celsius} °C, ${title}`, byId, enteredAt: enteredAt.getTime(),
+      id, line, at: Date.parse(at), celsius: Number(celsius), asTyped: `${celsius} °C, ${title}`, logged: true, byId, enteredAt: enteredAt.getTime(),
     }));
   });
   return [...typed, ...logged].sort((a, b) => a.at - b.at);

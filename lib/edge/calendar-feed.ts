@@ -1,16 +1,16 @@
 import ical, { ICalCalendarMethod, ICalEventTransparency } from "ical-generator";
-import type { CalendarEventView } from "#lib/services/clocks-view";
+import type { CalendarEntry } from "#lib/domain/clock/calendar";
 
 /**
  * A calendar to subscribe to. Each entry keeps its UID as long as its clock runs, and its DTSTAMP is the instant of the record
  * that it follows from, so that the same records give the same text.
  * @source RFC 5545; RFC 7986 for the name of the calendar.
  */
-export function calendarFeed(name: string, events: readonly CalendarEventView[]): string {
+export function calendarFeed(name: string, entries: readonly CalendarEntry[]): string {
   const calendar = ical({ name, prodId: { company: "Lastlook", product: "Clocks", language: "EN" }, method: ICalCalendarMethod.PUBLISH });
-  for (const { uid, start, end, stamp, title, words } of events) {
+  for (const { uid, start, end, changedAt, summary, description } of entries) {
     calendar.createEvent({
-      id: uid, start: new Date(start), ...(end === null ? {} : { end: new Date(end) }), stamp: new Date(stamp), summary: title, description: words,
+      id: uid, start: new Date(start), ...(end === null ? {} : { end: new Date(end) }), stamp: new Date(changedAt), summary, description,
       transparency: ICalEventTransparency.TRANSPARENT,
     });
   }

@@ -3,6 +3,7 @@ import { HOUR } from "#lib/domain/instant";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import type { Question } from "#lib/domain/point/question";
 import type { Submission } from "#lib/db/point-record";
+import { assumedStretches } from "#lib/services/clock-view";
 import { clockOf, type Sheet } from "#lib/services/sheet";
 
 const CLOCK_NAMES = { cure: "cure", maturity: "maturity", "equivalent age": "age" } as const;
@@ -10,7 +11,7 @@ const CLOCK_NAMES = { cure: "cure", maturity: "maturity", "equivalent age": "age
 /** Hours in which nobody measured are counted at the colder of their ends. Whoever releases on such a clock answers for that by name. */
 export function clockQuestions(sheet: Sheet, line: PlanLine, { workEnded }: Submission): Question[] {
   const clock = clockOf(sheet, line, Date.parse(workEnded));
-  const assumed = clock?.segments.filter((segment) => segment.assumed) ?? [];
+  const assumed = clock ? assumedStretches(sheet.readings.filter((one) => one.line === line.line), clock) : [];
   if (!clock || assumed.length === 0) return [];
   const { zone } = sheet.project;
   const hours = assumed.reduce((sum, { from, to }) => sum + (to - from) / HOUR, 0);

@@ -4,6 +4,7 @@ import { CLOCK_CAUTION } from "#lib/domain/plan/caution";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import { itemRule } from "#lib/domain/requirement/rule";
 import { isClockRule, type ClockRule, type RunningClock } from "#lib/domain/requirement/judge-point";
+import type { ReadingOnFile } from "#lib/db/evidence";
 import { clockOf, type Sheet } from "#lib/services/sheet";
 
 /** A cure or maturity clock as it is drawn. */
@@ -42,17 +43,18 @@ export function clockView(sheet: Sheet, line: PlanLine): ClockView | null {
   const { zone } = sheet.project;
   const unit = rule.form === "maturity" ? "°C·h" : `h at ${rule.referenceC} °C`;
   const places = clock.form === "maturity" ? 0 : 2;
+  const assumed = assumedStretches(sheet.readings.filter((one) => one.line === line.line), clock);
   const minimum = rule.form !== "maturity" && rule.minimumC !== null ? Number(rule.minimumC) : null;
   return {
     line: line.line,
     title: `${CLOCK_TITLES[clock.form]}, point ${line.line}`,
     amount: `${clock.progress.toFixed(places)} of ${clock.required} ${unit}`,
     headline: headlineOf(clock, zone, sheet.at),
-    note: [noteOf(clock, minimum), assumedWords(clock)].filter(Boolean).join(" "),
+    note: [noteOf(clock, minimum), assumedWords(assumed)].filter(Boolean).join(" "),
     paused: clock.state === "paused" || clock.state === "void" || clock.state === "no readings",
     startedAt: clock.from,
     earliest: clock.earliest,
-    readings: stepsOf(clock),
+    readings: stepsOf(clock, new Set(assumed)),
     minimum,
     progress: Number(clock.progress.toFixed(places)),
     required: clock.required,
@@ -82,15 +84,29 @@ function noteOf(clock: RunningClock, minimumC: number | null): string {
   }
 }
 
-/** The hours in which nothing was read, at the colder of whose ends it counts; empty where there are none. */
-function assumedWords({ segments }: RunningClock): string {
-  const hours = segments.filter(({ assumed }) => assumed).reduce((sum, { from, to }) => sum + (to - from) / HOUR, 0);
+/** A logger that says nothing for longer than this has a gap, h. Common practice, no source. */
+const LOGGER_GAP_HOURS = 1;
+
+/**
+ * The stretches that a clock rests on and in which nobody measured often enough: between two readings by hand longer than the
+ * clock's own limit, between two of a logger longer than an hour. The colder end of each is what counts.
+ */
+export function assumedStretches(readings: readonly ReadingOnFile[], { segments, doneAt }: RunningClock): RunningClock["segments"] {
+  const logged = new Set(readings.filter((one) => one.logged).map(({ at }) => at));
+  const gap = ({ from, to }: { from: Instant; to: Instant }): boolean => logged.has(from) && logged.has(to) && to - from > LOGGER_GAP_HOURS * HOUR;
+  const takenBack = ({ rate, counted }: RunningClock["segments"][number]): boolean => rate > 0 && counted === 0;
+  return segments.filter((segment) => (segment.assumed || gap(segment)) && !takenBack(segment) && (doneAt === null || segment.from < doneAt));
+}
+
+/** How much of a clock is assumed; empty where nothing is. */
+function assumedWords(stretches: readonly { from: Instant; to: Instant }[]): string {
+  const hours = stretches.reduce((sum, { from, to }) => sum + (to - from) / HOUR, 0);
   return hours === 0 ? "" : `${Number(hours.toFixed(1))} h of it are assumed: nothing was read, and the colder end counts.`;
 }
 
 /** Each step of the clock begins at its own temperature; the last reading holds until another is read. */
-function stepsOf({ segments, from, lastC }: RunningClock): ClockView["readings"] {
-  const steps = segments.map(({ from: at, celsius, assumed }) => ({ at, temperature: celsius, assumed }));
+function stepsOf({ segments, from, lastC }: RunningClock, assumed: ReadonlySet<RunningClock["segments"][number]>): ClockView["readings"] {
+  const steps = segments.map((segment) => ({ at: segment.from, temperature: segment.celsius, assumed: assumed.has(segment) }));
   if (lastC === null) return steps;
   return [...steps, { at: segments.at(-1)?.to ?? from, temperature: lastC, assumed: false }];
 }

@@ -1,3 +1,4 @@
+import { calendarEntries, type CalendarEntry } from "#lib/domain/clock/calendar";
 import { siteTime } from "#lib/domain/clock/site-time";
 import { HOUR, type Instant } from "#lib/domain/instant";
 import type { PointKind } from "#lib/domain/point/state";
@@ -13,7 +14,7 @@ import type { Project } from "#lib/db/project";
 import { clockView, leftWords, whenNear, type ClockView } from "#lib/services/clock-view";
 import { nextFacts } from "#lib/services/next-facts";
 import { clockOf, loadCommon, pileSheet, type Sheet } from "#lib/services/sheet";
-import { tideTableAt, tideWindowsIn, type TideTable, type TideWindowView } from "#lib/services/tide-view";
+import { tideTableAt, tideWindowsIn, workingWindows, type TideTable, type TideWindowView } from "#lib/services/tide-view";
 
 export type ClockKind = "cure" | "maturity" | "equivalent age" | "pot life" | "maximum wait" | "least wait";
 
@@ -39,6 +40,8 @@ export interface ClockRow {
   stopped: { from: Instant; to: Instant }[];
   /** When the record came that it follows from. */
   recordedAt: Instant;
+  /** The bound of the plan that it is. */
+  running: RunningBound;
 }
 
 export interface ClocksView {
@@ -113,6 +116,7 @@ function rowOf(sheet: Sheet, line: PlanLine, bound: RunningBound): Omit<ClockRow
   return {
     sheet: sheet.id, mark: sheet.pile?.mark ?? "", line: line.line, kind: line.kind, name: line.name, state, until, bound: side,
     since: since ?? sheet.at,
+    running: bound,
     what: bound.name ?? (kind === "pot life" ? `batch of point ${from ?? ""}` : line.name),
     words: cure ? cureWords(sheet, cure) : waitWords(sheet, bound),
     stopped: cure ? stoppedIn(cure, sheet.at) : [],
@@ -177,16 +181,16 @@ function drawnOf(sheets: readonly Sheet[], rows: readonly ClockRow[]): ClockView
   }).slice(0, DRAWN);
 }
 
-/** An entry of the calendar: an instant, or with `end` a stretch of time. */
-export interface CalendarEventView {
-  uid: string;
-  start: Instant;
-  end: Instant | null;
-  stamp: Instant;
-  title: string;
-  words: string;
-}
+/** How far ahead the calendar shows the tide. */
+const TIDE_AHEAD = 14 * 24 * HOUR;
 
-export async function calendarView(_tx: Tx, _project: Project, _at: Instant): Promise<CalendarEventView[]> {
-  return [];
+/** What a calendar shows of a project: every clock that names an instant, and the tide's working windows. */
+export async function calendarView(tx: Tx, project: Project, at: Instant): Promise<CalendarEntry[]> {
+  const [sheets, tables] = await Promise.all([sheetsInWork(tx, project, at), listTideTables(tx, project.id)]);
+  const rows = sheets.flatMap((sheet) => clocksOf(sheet, tideTableAt(tables, at)));
+  const changedAt = tables.at(-1)?.enteredAt ?? at;
+  return calendarEntries(
+    rows.map(({ running, sheet, mark, what, recordedAt }) => ({ ...running, sheet, mark, what, changedAt: recordedAt })),
+    workingWindows(tables, { from: at, to: at + TIDE_AHEAD }).map((window) => ({ ...window, project: project.id, changedAt })),
+  );
 }

@@ -189,6 +189,7 @@ function cellWords(rule: Rule): string {
 function shortWords(rule: Rule): string {
   const item = itemRule(rule);
   if (item.form === "cure" || item.form === "equivalent age") return `${item.hours} h at ${item.referenceC} °C${item.minimumC === null ? "" : `, over ${item.minimumC} °C`}`;
+  if (item.form === "elapsed") return `${[item.atLeastHours && `≥ ${item.atLeastHours} h`, item.atMostHours && `≤ ${item.atMostHours} h`].filter(Boolean).join(", ")} from ${item.from.line}`;
   if (item.form !== "pot life") return requirementWords(rule);
   if (item.life.kind === "doubling") return `${item.life.minutes} min at ${item.life.referenceC} °C`;
   return `${item.life.rows[0]?.minutes ?? ""} … ${item.life.rows.at(-1)?.minutes ?? ""} min`;

@@ -1,5 +1,5 @@
-import { type TableFault, type TableNote, type TimeChoice } from "#lib/domain/clock/table";
-import { readOffset, type DateOrder } from "#lib/domain/clock/table-time";
+import type { TableFault, TableNote, TimeChoice } from "#lib/domain/clock/table";
+import type { DateOrder } from "#lib/domain/clock/table-time";
 import { DomainError, type Fault } from "#lib/domain/refusal";
 
 /** How the person says that the times of a table are written. */
@@ -16,10 +16,16 @@ export function timeChoice({ clock, offset, order }: TableTimes, siteZone: strin
   const choice = { order: order === "" ? null : order };
   if (clock === "own") return { ...choice, zone: null };
   if (clock === "site") return { ...choice, zone: siteZone };
-  const minutes = offset.trim() === "" ? null : readOffset(offset);
-  if (minutes === null) throw new DomainError("invalid", "Give the offset of the table.", [{ field: "offset", message: "Give the offset that the table keeps all along, such as -04:00." }]);
-  const size = Math.abs(minutes);
-  return { ...choice, zone: `${minutes < 0 ? "-" : "+"}${String(Math.floor(size / 60)).padStart(2, "0")}:${String(size % 60).padStart(2, "0")}` };
+  const zone = offsetOf(offset);
+  if (zone === null) throw new DomainError("invalid", "Give the offset of the table.", [{ field: "offset", message: "Give the offset that the table keeps all along, such as -04:00." }]);
+  return { ...choice, zone };
+}
+
+/** "-4", "−04:00" and "+0530" as the rules read an offset: "-04:00"; null for what is none. */
+function offsetOf(text: string): string | null {
+  const [, sign, hours = "", minutes = "00"] = /^([+-])(\d{1,2}?)(?::?(\d{2}))?$/.exec(text.normalize("NFKC").replace(/[−–]/g, "-").trim()) ?? [];
+  if (!sign || Number(hours) > 18 || Number(minutes) > 59) return null;
+  return `${sign}${hours.padStart(2, "0")}:${minutes}`;
 }
 
 const FIELDS: Record<NonNullable<TableFault["asks"]>, string> = { zone: "clock", unit: "unit", "date order": "order", columns: "column" };
@@ -30,5 +36,5 @@ export function tableFaults(faults: readonly TableFault[], table: string): Fault
 }
 
 export function noteWords({ row, message }: TableNote): string {
-  return row === null || /^Rows? \d/.test(message) ? message : `Row ${row}: ${message}`;
+  return row === null || /\brows? \d/i.test(message) ? message : `Row ${row}: ${message}`;
 }

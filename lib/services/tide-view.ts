@@ -20,7 +20,7 @@ export interface TideWindowView extends Span {
 export type TideTable = Pick<TideTableOnFile, "waters" | "workLevelM" | "allowanceM">;
 
 /** The windows that overlap a span, each whole. Where two tables know the same hours, the one that was kept later counts. */
-function windowsIn(tables: readonly TideTable[], span: Span): TideWindow[] {
+export function workingWindows(tables: readonly TideTable[], span: Span): TideWindow[] {
   const taken: Span[] = [];
   const windows = [...tables].reverse().flatMap((table) => {
     const known: Span = { from: table.waters[0]?.at ?? 0, to: table.waters.at(-1)?.at ?? 0 };
@@ -54,7 +54,7 @@ function viewOf({ from, to, opens, closes }: TideWindow, zone: string): TideWind
 
 /** The working windows that overlap a span of time. */
 export function tideWindowsIn(tables: readonly TideTable[], zone: string, span: Span): TideWindowView[] {
-  return windowsIn(tables, span).map((window) => viewOf(window, zone));
+  return workingWindows(tables, span).map((window) => viewOf(window, zone));
 }
 
 /** The table that knows an instant, the one kept last where several do; null where none does, and the water bounds nothing that is told. */
@@ -72,7 +72,7 @@ export async function tideNow(tx: Tx, project: Project, at: Instant): Promise<st
 function nowWords(tables: readonly TideTable[], project: Project, at: Instant): string | null {
   if (tables.length === 0) return null;
   if (!tideTableAt(tables, at)) return "no table for today";
-  const next = windowsIn(tables, { from: at, to: at + LOOK_AHEAD }).find(({ to }) => to > at);
+  const next = workingWindows(tables, { from: at, to: at + LOOK_AHEAD }).find(({ to }) => to > at);
   if (!next) return "no window in the table";
   const near = (instant: Instant): string => (siteTime(instant, project.zone).date === siteTime(at, project.zone).date ? siteTime(instant, project.zone).time : whenNear(instant, project.zone, at));
   if (next.from > at) return `work from ${near(next.from)}`;
@@ -144,7 +144,7 @@ export async function tidesView(tx: Tx, project: Project, at: Instant): Promise<
   return {
     lead: words === null ? "No table is kept yet." : `${words[0]?.toUpperCase()}${words.slice(1)}.`,
     picture: drawn ? tidePicture(drawn, zone, at) : null,
-    windows: windowsIn(tables, { from: at, to: at + 14 * 24 * HOUR }).slice(0, NEXT_WINDOWS).map((window) => ({
+    windows: workingWindows(tables, { from: at, to: at + 14 * 24 * HOUR }).slice(0, NEXT_WINDOWS).map((window) => ({
       ...viewOf(window, zone), day: formatWhen(window.from, zone, { offset: false }).split(" ").slice(0, 3).join(" "), long: leftWords(window.to - window.from),
     })),
     tables: [...tables].reverse().map(({ id, source, waters, workLevelM, allowanceM, byId, enteredAt }) => ({

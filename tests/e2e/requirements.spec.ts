@@ -51,7 +51,7 @@ test("a point of the project's own that nobody could release stops the review, a
   await page.getByLabel("Name of the point").fill("Tap test");
   await page.getByRole("group", { name: "Kind" }).getByLabel(/^H,/).check();
   await page.getByLabel("wait for the new point too").check();
-  await page.getByRole("button", { name: "Add a point after 15" }).click();
+  await page.getByRole("button", { name: "Add this point" }).click();
   await expect(page.getByRole("heading", { name: /15a\s+Tap test/ })).toBeVisible();
 
   await page.getByRole("link", { name: "Kind, order, waits, photos, roles" }).click();

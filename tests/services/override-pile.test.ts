@@ -77,9 +77,14 @@ describe("a requirement of one pile only", () => {
     const packed = input.piles.find(({ mark }) => mark === "02-A");
     expect(packed?.points[0]?.quantities[0]?.requirementWords).toBe("2.5 … 4.0 mil (this pile only: S-114 rev. 2; type: 1.5 … 4.0 mil)");
     expect(packed?.facts[0]?.words).toContain("× 30 in");
-    const column = (table: string, name: string) => input.tables.filter((one) => one.name === table).flatMap(({ columns, rows }) => rows.map((row) => row[columns.findIndex((one) => one.name === name)]));
-    expect(new Set(column("measurements", "thisPileOnly"))).toEqual(new Set(["S-114 rev. 2: Old coating stays in the flange."]));
-    expect(new Set(column("points", "revision"))).toEqual(new Set(["B"]));
+    const column = async (table: string, name: string): Promise<Set<unknown>> => {
+      const { columns, rows } = input.tables.find((one) => one.name === table)!;
+      const found = new Set<unknown>();
+      for await (const row of rows) found.add(row[columns.findIndex((one) => one.name === name)]);
+      return found;
+    };
+    expect(await column("measurements", "thisPileOnly")).toEqual(new Set(["S-114 rev. 2: Old coating stays in the flange."]));
+    expect(await column("points", "revision")).toEqual(new Set(["B"]));
   });
 
   it("is offered to the engineer for open points, and the ones that hold to be taken back", async () => {

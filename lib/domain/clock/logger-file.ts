@@ -146,7 +146,7 @@ function rememberedCells(unit: LoggerUnit | null): (text: string) => CellRead {
 function readCell(text: string, unit: LoggerUnit | null): CellRead {
   const tidy = plainHead(text).replace(/[−–]/g, "-").trim();
   // ERR, OL, --- and the like: the sensor had nothing to say.
-  if (!/\d/.test(tidy)) return { kind: "none" };
+  if (!/\p{Nd}/u.test(tidy)) return { kind: "none" };
   const [whole, number = "", letter] = CELL.exec(tidy) ?? [];
   const read = whole === undefined ? { fault: "not-a-number" as const } : readNumber(number);
   if ("fault" in read) return { kind: "fault", message: read.fault === "ambiguous" ? `${text} can be two numbers. Write it with a point and no mark between thousands.` : `${shortened(text)} is not a temperature that can be read.` };

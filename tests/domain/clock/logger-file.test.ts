@@ -75,6 +75,7 @@ describe("nothing of a logger's file is read", () => {
     ["dates in both orders", "Time;Temp °C\n13/04/26 06:10Z;12\n04/14/26 06:10Z;12", [{ row: null, asks: "date order" }]],
     ["a number too large to be one", "Time;Temp °C\n2026-12-03 06:10Z;1e400", [{ row: 2, column: 1, asks: null }]],
     ["a temperature past the range", "Time;Temp °C\n2026-12-03 06:10Z;90.1\n2026-12-03 07:10Z;-40.1\n2026-12-03 08:10Z;-999", [{ row: 2 }, { row: 3 }, { row: 4 }]],
+    ["digits of another script", "Time;Temp °C\n2026-12-03 06:10Z;١٢", [{ row: 2, column: 1 }]],
     ["a comma that may be a thousands mark", "Time;Temp °C\n2026-12-03 06:10Z;1,250", [{ row: 2, column: 1 }]],
     ["a time that is none", "Time;Temp °C\n2026-12-03 25:10Z;12\n;12\n46000.25;12", [{ row: 2, column: 0 }, { row: 3, column: 0, message: "There is no time in this row." }, { row: 4, column: 0 }]],
     ["a day that no calendar has", "Time;Temp °C\n2026-02-30 06:10Z;12", [{ row: 2, column: 0, message: "2026-02-30 06:10Z is on a day that no calendar has." }]],

@@ -55,8 +55,8 @@ export function DraftForm({ action, name, label, submit, values, lists = [], che
   const { register, control, setValue, handleSubmit, getValues, formState: { errors } } = useForm<Held>({
     defaultValues: heldOf(start, lists), resolver: zodResolver<Held, unknown, Held>(schema as z.ZodType<Held, Held>), shouldFocusError: false,
   });
-  const faults = found ?? state?.faults ?? [];
-  const summary = useMemo(() => faults.map(({ field, message }) => ({ message, href: field ? `#${name}-${field}` : `#${name}` })), [faults, name]);
+  // The same list until it is tried again: whoever writes is not taken back to the summary.
+  const summary = useMemo(() => (found ?? state?.faults ?? NONE).map(({ field, message }) => ({ message, href: field ? `#${name}-${field}` : `#${name}` })), [found, state, name]);
   const fields: DraftFields = {
     register, control, setValue, start,
     idOf: (field) => `${name}-${field}`,

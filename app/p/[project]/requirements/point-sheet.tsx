@@ -35,7 +35,7 @@ export function PointSheet({ context, view, revision, point, href, open, kept }:
   if (!first) return null;
   const at = { project: context.project.code, digest: view.digest, line: point.id };
   const offers = offersAt(revision, point);
-  const following = followingSets(revision);
+  const following = followingSets(revision, view.base?.revision ?? null);
   const labels = Object.fromEntries(point.types.map((type) => [type, typeLabel(type)]));
   const columns = point.types.length + 5;
   return (
@@ -125,7 +125,7 @@ function Row({ row, point, letter, href, open, children }: { row: RequirementRow
         {point.types.map((type) => {
           const cell = row.cells[type];
           return (
-            <td key={type} data-label={typeLabel(type)} className="limit">
+            <td key={type} data-label={typeLabel(type)} className={cell && cell.words.length + (cell.was?.length ?? 0) < 16 ? "limit limit-short" : "limit"}>
               {cell ? <><b className="required num">{cell.words}</b>{cell.was !== null && <> <span className="replaced num">{cell.was === "new" ? "" : cell.was}</span><FlagTriangle n={letter} hand="held" /></>}</> : <span className="letter">–</span>}
             </td>
           );
@@ -188,9 +188,16 @@ function offersAt(revision: Revision, point: PointRequirements): QuantityOffers 
   };
 }
 
-/** Only what limits follow from goes to the page's scripts. */
-function followingSets(revision: Revision): FollowingSet[] {
-  return revision.sets.map(({ type, jacket, design, lines }) => ({
-    type, jacket, design, lines: lines.filter(({ quantities }) => quantities.some(({ follows }) => follows)).map((line) => ({ ...line, quantities: line.quantities.filter(({ follows }) => follows) })),
-  }));
+/** Only what limits follow from goes to the page's scripts, with the limits of the revision before: what moves is said against those. */
+function followingSets(revision: Revision, base: Revision | null): FollowingSet[] {
+  return revision.sets.map(({ type, jacket, design, lines }) => {
+    const before = base?.sets.find((one) => one.type === type)?.lines ?? [];
+    const ruleBefore = (line: string, id: string) => before.find((one) => one.line === line)?.quantities.find((one) => one.id === id)?.rule;
+    return {
+      type, jacket, design,
+      lines: lines.filter(({ quantities }) => quantities.some(({ follows }) => follows)).map((line) => ({
+        ...line, quantities: line.quantities.filter(({ follows }) => follows).map((one) => ({ ...one, rule: ruleBefore(line.line, one.id) ?? one.rule })),
+      })),
+    };
+  });
 }

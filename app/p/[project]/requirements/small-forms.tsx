@@ -50,7 +50,7 @@ export function TitleForm({ action, title }: { action: FormAction; title: string
 /** A point of the project's own behind this one: 15a after 15. */
 export function AddPointForm({ action, after, types }: { action: FormAction; after: string; types: readonly { type: string; label: string }[] }) {
   return (
-    <ActionForm action={action} name="add-point" submit={`Add a point after ${after}`} label={`A point after ${after}`} opener={`Add a point after ${after}`} fields={(values, errors) => (
+    <ActionForm action={action} name="add-point" submit="Add this point" label={`A point after ${after}`} opener={`Add a point after ${after}`} fields={(values, errors) => (
       <div className="form-grid">
         <TextField id="add-point-name" name="name" label="Name of the point" defaultValue={values.name} error={errors.name} />
         <Choice id="add-point-kind" name="kind" legend="Kind" inRow chosen={values.kind} error={errors.kind} options={POINT_KINDS.map((kind) => ({ value: kind, label: `${kind}, ${KIND_WORDS[kind]}` }))} />

@@ -32,7 +32,7 @@ export default async function CalendarPage({ params }: { params: Promise<{ proje
               <TableFrame label="Entries of the calendar">
                 <table className="table">
                   <thead><tr><th scope="col">When</th><th scope="col">Entry</th></tr></thead>
-                  <tbody>{events.map(({ uid, start, end, title }) => <tr key={uid}><th scope="row" className="num calendar-when">{whenNear(start, project.zone, at)}{end !== null && ` to ${whenNear(end, project.zone, at)}`}</th><td>{title}</td></tr>)}</tbody>
+                  <tbody>{events.map(({ uid, start, end, summary }) => <tr key={uid}><th scope="row" className="num calendar-when">{whenNear(start, project.zone, at)}{end !== null && ` to ${whenNear(end, project.zone, at)}`}</th><td>{summary}</td></tr>)}</tbody>
                 </table>
               </TableFrame>
             </Block>
