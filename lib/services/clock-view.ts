@@ -118,6 +118,12 @@ export function whenNear(at: Instant, zone: string, now: Instant): string {
   return near ? formatWhen(at, zone, { short: true, offset }) : formatWhen(at, zone, { offset });
 }
 
+/** A time of today without its day, "17:20", and any other as `whenNear`. */
+export function timeNear(at: Instant, zone: string, now: Instant): string {
+  const [then, today] = [siteTime(at, zone), siteTime(now, zone)];
+  return then.date === today.date && then.offset === today.offset ? then.time : whenNear(at, zone, now);
+}
+
 /** How long it is: "5 h 20", or past two days in days. */
 export function leftWords(left: number): string {
   const minutes = Math.floor(left / MINUTE);

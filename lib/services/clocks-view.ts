@@ -11,7 +11,7 @@ import { listReadings } from "#lib/db/evidence";
 import { listPiles } from "#lib/db/pile";
 import { projectHistories } from "#lib/db/point-record";
 import type { Project } from "#lib/db/project";
-import { clockView, leftWords, whenNear, type ClockView } from "#lib/services/clock-view";
+import { clockView, leftWords, timeNear, type ClockView } from "#lib/services/clock-view";
 import { nextFacts } from "#lib/services/next-facts";
 import { clockOf, loadCommon, pileSheet, type Sheet } from "#lib/services/sheet";
 import { tideTableAt, tideWindowsIn, workingWindows, type TideTable, type TideWindowView } from "#lib/services/tide-view";
@@ -127,12 +127,12 @@ function rowOf(sheet: Sheet, line: PlanLine, bound: RunningBound): Omit<ClockRow
 function cureWords(sheet: Sheet, { state, earliest, lastC }: RunningClock): string {
   if (state === "paused") return `cannot tell, paused at ${lastC} °C`;
   if (state === "void") return "cannot be met: void by cold, the engineer decides";
-  return earliest === null ? "cannot tell, no temperature read" : `${endWords(earliest, sheet)}, earliest`;
+  return earliest === null ? "cannot tell, no temperature read" : `${timeNear(earliest, sheet.project.zone, sheet.at)}, earliest`;
 }
 
 function waitWords(sheet: Sheet, { state, at: until, bound, from }: RunningBound): string {
   if (until === null) return "cannot tell how long the batch lasts";
-  const end = endWords(until, sheet);
+  const end = timeNear(until, sheet.project.zone, sheet.at);
   if (state === "cannot be met") return until < sheet.at ? `cannot be met since ${end}: redo point ${from}` : `${end}, cannot be met: redo point ${from}`;
   return bound === "earliest" ? `${end}, earliest` : `${end}, ${leftWords(until - sheet.at)} left`;
 }
@@ -147,13 +147,6 @@ function stoppedIn({ state, segments, from }: RunningClock, at: Instant): ClockR
 function submittedAt(sheet: Sheet, ended: Instant): Instant {
   const found = sheet.history.events.findLast((event) => event.type === "submitted" && event.workEnded === ended);
   return found?.at ?? ended;
-}
-
-/** A time of today without its day: "17:20". */
-function endWords(end: Instant, { project: { zone }, at }: Sheet): string {
-  const { date, time, offset } = siteTime(end, zone);
-  const today = siteTime(at, zone);
-  return date === today.date && offset === today.offset ? time : whenNear(end, zone, at);
 }
 
 const RANK: Record<ClockRow["state"], number> = { "cannot be met": 0, stopped: 1, runs: 2 };

@@ -2,7 +2,7 @@ import { nextActions, type DeadEnd, type NextAction } from "#lib/domain/plan/nex
 import type { NextActionFacts, Unknown } from "#lib/domain/plan/bound";
 import type { Instant } from "#lib/domain/instant";
 import type { PointKind } from "#lib/domain/point/state";
-import { whenNear } from "#lib/services/clock-view";
+import { timeNear } from "#lib/services/clock-view";
 import { nextFacts } from "#lib/services/next-facts";
 import type { Sheet } from "#lib/services/sheet";
 
@@ -20,14 +20,14 @@ export interface NextActionView {
 export interface NextActionsView {
   actions: NextActionView[];
   /** What cannot be met any more by going on, said as soon as it is so, with the step to redo. */
-  deadEnds: string[];
+  deadEnds: { redo: string; words: string }[];
 }
 
 export function nextActionsView(sheet: Sheet, tide: NextActionFacts["tide"]): NextActionsView {
   const actions = nextActions(nextFacts(sheet, tide));
-  const deadEnds = actions.flatMap((action) => (action.deadEnd ? [deadEndWords(sheet, action, action.deadEnd)] : []));
+  const deadEnds = actions.flatMap((action) => (action.deadEnd ? [{ redo: action.deadEnd.redo, words: deadEndWords(sheet, action, action.deadEnd) }] : []));
   return {
-    deadEnds: [...new Set(deadEnds)],
+    deadEnds: deadEnds.filter(({ words }, index) => deadEnds.findIndex((one) => one.words === words) === index),
     actions: actions.filter(({ deadEnd }) => deadEnd === null).flatMap((action) => {
       const line = sheet.lines.find((one) => one.line === action.line);
       return line ? [{ line: line.line, kind: line.kind, name: line.name, earliest: earliestWords(sheet, action), latest: latestWords(sheet, action), tide: tideWords(sheet, action) }] : [];
@@ -35,7 +35,7 @@ export function nextActionsView(sheet: Sheet, tide: NextActionFacts["tide"]): Ne
   };
 }
 
-const near = ({ project, at }: Sheet, instant: Instant): string => whenNear(instant, project.zone, at);
+const near = ({ project, at }: Sheet, instant: Instant): string => timeNear(instant, project.zone, at);
 
 const UNKNOWN_WORDS: Record<Unknown, (from: string | null) => string> = {
   "not released": (from) => `waits for the release of point ${from}`,

@@ -6,7 +6,7 @@ import { getProjectById } from "#lib/db/project";
 import { copyHeads, copyLog } from "#lib/db/rebuild";
 import { loggedProjects, loggedRecords, viewRows, VIEW_TABLES, type LoggedRecord } from "#lib/db/view";
 import { sha256 } from "#lib/records/canonical";
-import { RecordSchema, type RecordBody } from "#lib/records/kind";
+import { RecordSchema, type RecordBody, type ScheduleBody } from "#lib/records/kind";
 import { refreshSheet } from "#lib/services/refresh";
 import { loadCommon } from "#lib/services/sheet";
 
@@ -53,6 +53,7 @@ async function replay(tx: Tx, { place, bytes }: LoggedRecord): Promise<RecordBod
 /** When each sheet was last touched by a record: its projection is as the records stood at that instant. */
 class Touched {
   private readonly sheets = new Map<string, Instant>();
+  private readonly schedules = new Map<string, ScheduleBody>();
   private all: Instant | null = null;
 
   constructor(readonly projectId: string) {}
@@ -67,8 +68,19 @@ class Touched {
         this.sheets.set(body.pileId, at);
         return;
       case "temperature":
+      case "logger":
         this.sheets.set(body.sheet, at);
         return;
+      case "schedule":
+        for (const { id } of body.added) this.sheets.set(id, at);
+        this.changed(body, at);
+        this.schedules.set(body.id, body);
+        return;
+      case "schedule undone": {
+        const undone = this.schedules.get(body.scheduleId);
+        if (undone) this.changed(undone, at);
+        return;
+      }
       case "submission":
       case "withdrawal":
       case "check":
@@ -82,6 +94,10 @@ class Touched {
       case "lot":
         this.everything(at);
     }
+  }
+
+  private changed({ changed, removed }: ScheduleBody, at: Instant): void {
+    for (const { pileId } of [...changed, ...removed]) this.sheets.set(pileId, at);
   }
 
   private everything(at: Instant): void {

@@ -7,7 +7,7 @@ import type { Revision } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
 import { listReadings } from "#lib/db/evidence";
 import { listPiles } from "#lib/db/pile";
-import { projectHistories, type SheetHistory } from "#lib/db/point-record";
+import { NO_HISTORY, projectHistories } from "#lib/db/point-record";
 import type { Project } from "#lib/db/project";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
 import { loadCommon, pileSheet, pointFacts, projectSheet, revisionOf, type Sheet } from "#lib/services/sheet";
@@ -35,7 +35,6 @@ export interface RevisionImpact {
   digest: string;
 }
 
-const NO_HISTORY: SheetHistory = { events: [], submissions: new Map(), checks: [], decisions: [], withdrawals: [] };
 
 /** Holds every signed point of a project against a revision, as it stands at an instant. Nothing is written. */
 export async function revisionImpact(tx: Tx, project: Project, { was, now }: { was: Revision; now: Revision }, at: Instant): Promise<RevisionImpact> {

@@ -4,7 +4,7 @@ import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import type { Tx } from "#lib/db/client";
 import { listTideTables, type TideTableOnFile } from "#lib/db/clock";
 import { listMembers, type Project } from "#lib/db/project";
-import { leftWords, whenNear } from "#lib/services/clock-view";
+import { leftWords, timeNear, whenNear } from "#lib/services/clock-view";
 
 interface Span {
   from: Instant;
@@ -74,7 +74,7 @@ function nowWords(tables: readonly TideTable[], project: Project, at: Instant): 
   if (!tideTableAt(tables, at)) return "no table for today";
   const next = workingWindows(tables, { from: at, to: at + LOOK_AHEAD }).find(({ to }) => to > at);
   if (!next) return "no window in the table";
-  const near = (instant: Instant): string => (siteTime(instant, project.zone).date === siteTime(at, project.zone).date ? siteTime(instant, project.zone).time : whenNear(instant, project.zone, at));
+  const near = (instant: Instant): string => timeNear(instant, project.zone, at);
   if (next.from > at) return `work from ${near(next.from)}`;
   return next.closes === "table" ? `work to ${near(next.to)}, where the table ends` : `work to ${near(next.to)}`;
 }

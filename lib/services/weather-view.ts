@@ -36,7 +36,7 @@ export interface WeatherView {
 }
 
 /** More rows than this say nothing about today's work. */
-const MOST_ROWS = 48;
+const MOST_ROWS = 24;
 
 /** Readings of the weather, newest first, each with its margin over the dew point. */
 export async function weatherView(tx: Tx, project: Project, at: Instant): Promise<WeatherView> {

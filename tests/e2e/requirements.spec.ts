@@ -52,7 +52,7 @@ test("a point of the project's own that nobody could release stops the review, a
   await page.getByRole("group", { name: "Kind" }).getByLabel(/^H,/).check();
   await page.getByLabel("wait for the new point too").check();
   await page.getByRole("button", { name: "Add this point" }).click();
-  await expect(page.getByRole("heading", { name: /15a\s+Tap test/ })).toBeVisible();
+  await expect(page.getByRole("heading", { name: "15a hold point Tap test" })).toBeVisible();
 
   await page.getByRole("link", { name: "Kind, order, waits, photos, roles" }).click();
   const released = page.getByRole("group", { name: "Released by" });

@@ -45,7 +45,10 @@ export function CsvForm({ url, name, label, choices, children }: Props) {
       {sending.state === "refused" && (
         <ErrorSummary title={sending.refused.message} errors={sending.refused.faults.map(({ field, message }) => ({ message, href: `#${name}-${field !== null && choices.includes(field) ? field : "file"}` }))} />
       )}
-      {children}
+      <details className="csv-choices" open={sending.state === "refused" || undefined}>
+        <summary>How the file is written</summary>
+        {children}
+      </details>
       <noscript><p className="doubtful">A file is sent by a script, and scripts are off.</p></noscript>
       <label className="csv-take">
         <input className="hide" id={`${name}-file`} type="file" accept=".csv,.txt,text/csv,text/plain" onChange={(event) => void send(event)} disabled={sending.state === "sending"} />

@@ -1,23 +1,24 @@
 import type { Instant } from "#lib/domain/instant";
 import type { TidePictureView } from "#lib/services/tide-view";
 import { percent } from "../../../_ui/sequence-axis";
-import { clipped, dayLabels, hourLabels, siteHours, timeScale } from "../../../_ui/sequence-layout";
+import { clipped } from "../../../_ui/sequence-layout";
+import { BottomAxis, clocksScale } from "./clocks-axis";
 
 const TOP = 34; // px, the highest water
 const FLOOR = 138; // px, the lowest
-const HEIGHT = 196;
+const HEIGHT = 152;
 const NOMINAL_WIDTH = 900; // px
 const STEPS = 1000; // of the curve's own grid, along and down
 
 /** Water against time: the curve in ink, the level that work stops at in blue, and the hours below it as windows with their times. */
 export function TidePicture({ picture, zone, now }: { picture: TidePictureView; zone: string; now: Instant }) {
   const { curve, windows, workLevelM, limitM, from, to, finding } = picture;
-  const scale = timeScale([{ from, to }]);
+  const axis = clocksScale({ from, to }, now, windows, zone);
+  const { scale } = axis;
   const heights = [...curve.flat().map(({ heightM }) => heightM), limitM];
   const [low, high] = [Math.min(...heights), Math.max(...heights)];
   const y = (heightM: number): number => FLOOR - ((heightM - low) / (high - low || 1)) * (FLOOR - TOP);
   const path = curve.flatMap((piece) => piece.map(({ at, heightM }, index) => `${index === 0 ? "M" : "L"}${(scale.place(at) * STEPS).toFixed(1)} ${y(heightM).toFixed(1)}`)).join("");
-  const hours = siteHours(scale, zone);
   const shown = now >= from && now <= to;
   return (
     <figure className="tide-picture">
@@ -42,19 +43,14 @@ export function TidePicture({ picture, zone, now }: { picture: TidePictureView; 
               <line className="s-tide" x1={percent(part.left)} x2={percent(part.left + part.width)} y1="18" y2="18" />
               {part.left > 0 && <use href="#g-slash" x={percent(part.left)} y="18" />}
               {part.left + part.width < 1 && <use href="#g-slash" x={percent(part.left + part.width)} y="18" />}
-              {room && <text className="t-tide halo num" x={percent(middle)} y="12" textAnchor="middle">{window.opens} to {window.closes}</text>}
+              {room && <text className="t-tide halo num clocks-aside" x={percent(middle)} y="12" textAnchor="middle">{window.opens} to {window.closes}</text>}
             </g>
           );
         })}
         {shown && <line className="thick" x1={percent(scale.place(now))} x2={percent(scale.place(now))} y1={TOP - 10} y2={FLOOR + 14} />}
-        {hourLabels(hours, scale, NOMINAL_WIDTH, 30).map(({ left, text }) => (
-          <g key={left}>
-            <line className="thin" x1={percent(left)} x2={percent(left)} y1={FLOOR + 10} y2={FLOOR + 15} />
-            <text className="num" x={percent(left)} y={FLOOR + 29} textAnchor="middle">{text}</text>
-          </g>
-        ))}
-        {dayLabels(hours, NOMINAL_WIDTH).map(({ left, text }) => <text key={left} className="day" x={percent(left)} y={FLOOR + 47}>{text}</text>)}
       </svg>
+      <BottomAxis axis={axis} size="wide" />
+      <BottomAxis axis={axis} size="narrow" />
     </figure>
   );
 }

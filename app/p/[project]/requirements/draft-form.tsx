@@ -1,21 +1,20 @@
 "use client";
 
 import { zodResolver } from "@hookform/resolvers/zod";
-import { startTransition, useActionState, useMemo, useState, type ReactNode } from "react";
-import { useForm, useWatch, type Control, type UseFormRegister, type UseFormSetValue } from "react-hook-form";
+import { startTransition, useActionState, useEffect, useMemo, useState, type ReactNode } from "react";
+import { useForm, useWatch, type Control, type UseFormRegister } from "react-hook-form";
 import { z } from "zod";
 import type { Fault } from "#lib/domain/refusal";
 import type { Values } from "#lib/domain/requirement/draft-quantity";
 import { ErrorSummary } from "../../../_ui/error-summary";
 import type { FormAction } from "../action-form";
 
-/** Names that may be chosen more than once are arrays in the form and lists with commas outside it. */
-type Held = Record<string, string | string[] | boolean>;
+/** What may be chosen more than once is an array in the form and a list with commas outside it. */
+type Held = Record<string, string | string[] | boolean | null | undefined>;
 
 export interface DraftFields {
   register: UseFormRegister<Held>;
   control: Control<Held>;
-  setValue: UseFormSetValue<Held>;
   /** What the fields held when the page was drawn, for the page before its scripts. */
   start: Values;
   errorAt(field: string): string | undefined;
@@ -29,8 +28,6 @@ interface DraftFormProps {
   label: string;
   submit: string;
   values: Values;
-  /** Names of fields with several answers. */
-  lists?: readonly string[];
   check(values: Values): Fault[];
   children: (fields: DraftFields) => ReactNode;
   /** Beside the button that keeps it. */
@@ -42,7 +39,7 @@ interface DraftFormProps {
  * A form of the draft. It says what is wrong at the field before it is sent, sends the same without scripts, and keeps what was typed
  * when the server refuses it.
  */
-export function DraftForm({ action, name, label, submit, values, lists = [], check, children, beside, after }: DraftFormProps) {
+export function DraftForm({ action, name, label, submit, values, check, children, beside, after }: DraftFormProps) {
   const [state, send, pending] = useActionState(action, null);
   const [found, setFound] = useState<readonly Fault[] | null>(null);
   const start = state?.values ? { ...values, ...state.values } : values;
@@ -52,13 +49,19 @@ export function DraftForm({ action, name, label, submit, values, lists = [], che
     }),
     [check],
   );
+  // No default values: each field begins with what stands in it, which somebody may have typed before the scripts were there.
   const { register, control, setValue, handleSubmit, getValues, formState: { errors } } = useForm<Held>({
-    defaultValues: heldOf(start, lists), resolver: zodResolver<Held, unknown, Held>(schema as z.ZodType<Held, Held>), shouldFocusError: false,
+    resolver: zodResolver<Held, unknown, Held>(schema as z.ZodType<Held, Held>), shouldFocusError: false,
   });
+  useEffect(() => {
+    for (const [field, value] of Object.entries(getValues())) if (value !== undefined && (textsOf({ [field]: value })[field] ?? "") !== (values[field] ?? "")) setValue(field, value);
+    // Once, when the scripts have come.
+    // eslint-disable-next-line react-hooks/exhaustive-deps
+  }, []);
   // The same list until it is tried again: whoever writes is not taken back to the summary.
   const summary = useMemo(() => (found ?? state?.faults ?? NONE).map(({ field, message }) => ({ message, href: field ? `#${name}-${field}` : `#${name}` })), [found, state, name]);
   const fields: DraftFields = {
-    register, control, setValue, start,
+    register, control, start,
     idOf: (field) => `${name}-${field}`,
     errorAt: (field) => (errors[field]?.message as string | undefined) ?? (found === null ? state?.faults.find((one) => one.field === field)?.message : undefined),
   };
@@ -85,12 +88,8 @@ function stops(count: number): string {
   return count === 1 ? "1 thing stops this from being kept." : `${count} things stop this from being kept.`;
 }
 
-function heldOf(values: Values, lists: readonly string[]): Held {
-  return { ...values, ...Object.fromEntries(lists.map((name) => [name, (values[name] ?? "").split(",").map((one) => one.trim()).filter(Boolean)])) };
-}
-
 function textsOf(held: Held): Values {
-  return Object.fromEntries(Object.entries(held).map(([name, value]) => [name, Array.isArray(value) ? value.join(", ") : typeof value === "string" ? value : ""]));
+  return Object.fromEntries(Object.entries(held).filter(([, value]) => value !== undefined).map(([name, value]) => [name, Array.isArray(value) ? value.join(", ") : typeof value === "string" ? value : ""]));
 }
 
 /** What stands in the fields now, as the texts that rules are read from. */

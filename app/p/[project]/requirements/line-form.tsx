@@ -22,7 +22,6 @@ interface LineFormProps {
 
 const options = (...values: string[]) => values.map((value) => ({ value, label: value }));
 const ROLE_OPTIONS = ROLES.map((role) => ({ value: role, label: role }));
-const LISTS = ["submits", "releaseRoles", "whenFails"];
 
 /** What a point is: kind, order, waits, photos, lots, who submits and who releases it. */
 export function LineForm({ action, lines, values, labels, differing, points, closeHref }: LineFormProps) {
@@ -31,9 +30,8 @@ export function LineForm({ action, lines, values, labels, differing, points, clo
     return "faults" in read ? read.faults : [];
   }, [lines]);
   const types = lines.map(({ type }) => type);
-  const lists = [...LISTS, ...["lot", "document"].flatMap((part) => [...rowsOf(values, part), ...BLANKS].map((i) => `${part}-${i}-types`))];
   return (
-    <DraftForm action={action} name="point" label="The point" submit="Keep the point" values={values} lists={lists} check={check} beside={<a className="button" href={closeHref}>Close</a>}>
+    <DraftForm action={action} name="point" label="The point" submit="Keep the point" values={values} check={check} beside={<a className="button" href={closeHref}>Close</a>}>
       {(fields) => (
         <>
           {differing.length > 0 && <p className="letter">Not the same on all types, and kept so until it is changed here: {differing.join(", ").toLowerCase()}.</p>}
@@ -124,9 +122,6 @@ function Evidence({ fields }: { fields: DraftFields }) {
 function Group({ title, children }: { title: string; children: ReactNode }) {
   return <section className="line-group"><h3>{title}</h3>{children}</section>;
 }
-
-/** Indices of rows that may be begun in one sitting. */
-const BLANKS = Array.from({ length: 60 }, (_, index) => index);
 
 /** Rows of one part with an empty one at the end; a row without a name is taken out. */
 function Rows({ part, title, start, children }: { part: string; title: string; start: Values; children: (row: string) => ReactNode }) {

@@ -45,7 +45,7 @@ export function QuantityForm({ action, line, values, types, before, isNew, offer
   return (
     <DraftForm
       action={action} name="quantity" label={isNew ? "A quantity of this point" : `Quantity ${values.name ?? ""}`} submit={isNew ? "Add this quantity" : "Keep this quantity"}
-      values={values} lists={isNew ? ["types"] : []} check={check} beside={<a className="button" href={closeHref}>Close</a>}
+      values={values} check={check} beside={<a className="button" href={closeHref}>Close</a>}
     >
       {(fields) => <Fields {...{ fields, line, types, isNew, offers, following, before }} />}
     </DraftForm>

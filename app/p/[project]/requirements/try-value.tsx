@@ -1,6 +1,6 @@
 "use client";
 
-import { useId, useState } from "react";
+import { useEffect, useId, useRef, useState } from "react";
 import { ratioErrorPct } from "#lib/domain/estimate/ratio";
 import { Decimal } from "#lib/domain/quantity/decimal";
 import { parseMeasured } from "#lib/domain/quantity/measured";
@@ -17,6 +17,9 @@ export function TryValue({ texts, types }: { texts: Values; types: readonly { ty
   const [typed, setTyped] = useState("");
   const [chosen, setChosen] = useState(types.at(-1)?.type ?? "");
   const id = useId();
+  const field = useRef<HTMLInputElement>(null);
+  // Somebody may have typed before the scripts were there.
+  useEffect(() => setTyped(field.current?.value ?? ""), []);
   const type = types.find((one) => one.type === chosen) ?? types.at(-1);
   const rule = type && ruleOfValues(texts, type.type);
   const item = rule && itemRule(rule);
@@ -35,7 +38,7 @@ export function TryValue({ texts, types }: { texts: Values; types: readonly { ty
         )}
         <div className="field field-short">
           <label htmlFor={id}>{`try a value${unit ? `, ${unit}` : ""}`}</label>
-          <div className="control"><input id={id} className="value" value={typed} onChange={({ target }) => setTyped(target.value)} inputMode={unit ? "decimal" : undefined} placeholder={item ? exampleOf(item) : undefined} autoComplete="off" /></div>
+          <div className="control"><input id={id} className="value" ref={field} onChange={({ target }) => setTyped(target.value)} inputMode={unit ? "decimal" : undefined} placeholder={item ? exampleOf(item) : undefined} autoComplete="off" /></div>
         </div>
       </div>
       <div className="try-answer" role="status">

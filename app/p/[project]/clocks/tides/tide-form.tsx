@@ -25,7 +25,7 @@ export function TideForm({ action, id, zone, now, last }: Props) {
       <input type="hidden" name="id" value={id} />
       {refusal && <ErrorSummary title={refusal.message} errors={refusal.faults.map(({ field, message }) => ({ message, href: field ? `#tide-${field}` : "#tide" }))} />}
       <TextAreaField
-        id="tide-table" name="table" rows={9} className="tide-rows" spellCheck={false} label="High and low waters" defaultValue={values.table}
+        id="tide-table" name="table" rows={7} className="tide-rows" spellCheck={false} label="High and low waters" defaultValue={values.table}
         hint="A row each: date and time, height, high or low. Commas, semicolons or tabs between them." error={rowFaults.length > 0 ? `${rowFaults.length} ${rowFaults.length === 1 ? "row has" : "rows have"} to be mended.` : undefined}
       />
       <TextField id="tide-file" name="file" type="file" accept=".csv,.txt,text/csv,text/plain" label="Or a CSV file of them" />

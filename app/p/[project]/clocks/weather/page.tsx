@@ -26,7 +26,7 @@ export default async function WeatherPage({ params }: { params: Promise<{ projec
   const reads = can(member, "read temperature", project.id);
   return (
     <ProjectFrame context={context} sheet="Weather" current="Clocks" back={{ href: `/p/${project.code}/clocks`, label: "Clocks" }}>
-      <SheetHead title="Weather" lead={leadOf(view)} note="Air, humidity and the pile's own surface, by hand or from a logger." subIndex={clockSheets(project.code, "Weather")} />
+      <SheetHead title="Weather" lead={leadOf(view)} note="By hand or from a logger." subIndex={clockSheets(project.code, "Weather")} />
       <div className="clocks-columns">
         <div className="stack">
           {view.rows.length > 0 ? <Readings view={view} /> : <Empty thing="list" title="No weather has been read yet.">Points that ask for air, humidity and surface offer what was read last.</Empty>}

@@ -7,6 +7,7 @@ import { getPile } from "#lib/db/pile";
 import { found, openPage } from "#lib/edge/page";
 import type { OverrideView } from "#lib/services/pile-override";
 import type { NextActionView } from "#lib/services/next-action-view";
+import { batchView } from "#lib/services/batch-view";
 import { pileView, type PointRowView } from "#lib/services/pile-view";
 import { loadSheet } from "#lib/services/sheet";
 import { Block } from "../../../../_ui/block";
@@ -18,6 +19,7 @@ import { Stamp } from "../../../../_ui/stamp";
 import { TableFrame } from "../../../../_ui/table";
 import { ClockDrawing } from "../../point/entry/head";
 import { TemperatureForm } from "../../point/entry/temperature-form";
+import { BatchBlock } from "../../batch-block";
 import { ProjectFrame } from "../../project-frame";
 import { accept } from "../../accept-action";
 import { AcceptForm } from "./accept-form";
@@ -42,8 +44,11 @@ export default async function PilePage({ params }: Props) {
   const sheet = await found(() => loadSheet(house.db.read, project, pile.id, at));
   const view = await pileView(house.db.read, sheet, member);
   const base = `/p/${project.code}/piles/${encodeURIComponent(view.mark)}`;
+  const batch = batchView(sheet);
   const logs = can(member, "read temperature", project.id);
   const running = view.clocks.filter(({ progress, required }) => progress < required);
+  // What cannot be met any more is said once.
+  const waits = view.waits.filter(({ line, over }) => !over || !view.nextActions.deadEnds.some(({ redo }) => redo === line));
   const [go] = view.points.filter(({ workable }) => workable);
   return (
     <ProjectFrame
@@ -70,16 +75,17 @@ export default async function PilePage({ params }: Props) {
           <div className="stack">
             {view.nextActions.deadEnds.length > 0 && (
               <Block title="Cannot be met" hand="bad">
-                <ul className="wait-list">{view.nextActions.deadEnds.map((words) => <li key={words} className="bad">{words}</li>)}</ul>
+                <ul className="wait-list">{view.nextActions.deadEnds.map(({ words }) => <li key={words} className="bad">{words}</li>)}</ul>
               </Block>
             )}
             {view.clocks.map((clock) => <ClockDrawing key={clock.line} clock={clock} context={context} />)}
+            {batch && <BatchBlock batch={batch} />}
             {logs && running.map(({ line }) => <TemperatureForm key={line} point={{ project: project.code, sheet: sheet.id, line }} />)}
             {view.acceptance.stamps.map(({ by, organisation, when, words }) => <Stamp key={when} kind="accepted" serverAttested lines={[`${by}, ${organisation}`, when, ...(words ? [words] : [])]} />)}
             {view.acceptance.open && <AcceptForm action={accept.bind(null, project.code, "pile")} mark={view.mark} id={randomUUID()} />}
-            {view.waits.length > 0 && (
+            {waits.length > 0 && (
               <Block title="Maximum waits" hand="held">
-                <ul className="wait-list">{view.waits.map(({ words, over }) => <li key={words} className={over ? "doubtful" : "required"}>{words}</li>)}</ul>
+                <ul className="wait-list">{waits.map(({ words, over }) => <li key={words} className={over ? "doubtful" : "required"}>{words}</li>)}</ul>
               </Block>
             )}
             {(view.overrides.length > 0 || view.mayOverride) && (

@@ -3,6 +3,7 @@ import type { ReactNode } from "react";
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import { can } from "#lib/domain/access/can";
 import { HOUR } from "#lib/domain/instant";
+import { batchView } from "#lib/services/batch-view";
 import { decisionView, type DecisionView } from "#lib/services/decision-view";
 import { roundView } from "#lib/services/round-view";
 import type { Sheet } from "#lib/services/sheet";
@@ -12,6 +13,7 @@ import { Empty } from "../../../../_ui/empty";
 import { FlagTriangle, KindMark, State } from "../../../../_ui/mark";
 import { SequenceChart } from "../../../../_ui/sequence-chart";
 import { TableFrame } from "../../../../_ui/table";
+import { BatchBlock } from "../../batch-block";
 import { check, decide, type PointPlace } from "./actions";
 import { CheckForm } from "./check-form";
 import { DecisionForm } from "./decision-form";
@@ -33,6 +35,7 @@ export default async function PointDecision({ context, sheet, line }: PointDecis
   const { house, project, member, at } = context;
   const view = await decisionView(house.db.read, sheet, line, member);
   const mark = sheet.pile?.mark ?? null;
+  const batch = batchView(sheet);
   const place: PointPlace = { project: project.code, sheet: sheet.id, line, href: pointHref(project.code, mark, line) };
   return (
     <div className="decision">
@@ -50,6 +53,7 @@ export default async function PointDecision({ context, sheet, line }: PointDecis
           <div className="decision-values stack">
             <Values view={view} />
             <Sent view={view} source={`/api/v1/projects/${project.code}/documents`} />
+            {batch?.lines.includes(line) && <BatchBlock batch={batch} />}
           </div>
           <div className="decision-right">
             <div className="decision-windows"><PhotoDetails photos={view.photos} zone={project.zone} now={at} /></div>

@@ -1,8 +1,10 @@
 import { randomUUID } from "node:crypto";
 import type { PageContext } from "#lib/edge/page";
+import { batchView } from "#lib/services/batch-view";
 import { entryView } from "#lib/services/entry-view";
 import { clockHolds } from "#lib/services/point-view";
 import { getLine, type Sheet } from "#lib/services/sheet";
+import { BatchBlock } from "../../batch-block";
 import { EntryActions } from "./entry-actions";
 import { EntryForm } from "./entry-form";
 import { EntryRoom } from "./entry-state";
@@ -14,6 +16,7 @@ import { TemperatureForm } from "./temperature-form";
 export async function PointEntry({ context, sheet, line }: { context: PageContext; sheet: Sheet; line: string }) {
   const view = await entryView(context.house.db.read, context, sheet, line, context.member);
   const { clock } = view.head;
+  const batch = batchView(sheet);
   const point = { project: context.project.code, sheet: sheet.id, line };
   const held = clock !== null && clockHolds(sheet, getLine(sheet, line).line);
   return (
@@ -27,6 +30,7 @@ export async function PointEntry({ context, sheet, line }: { context: PageContex
             {held && <p className="wait required">It can be written now and sent when the clock has been reached.</p>}
           </>
         )}
+        {batch && batch.from !== line && batch.lines.includes(line) && <BatchBlock batch={batch} />}
         <EntryForm submissionId={randomUUID()} />
       </PointSheet>
     </EntryRoom>
