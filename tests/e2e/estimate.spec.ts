@@ -27,7 +27,7 @@ for (const { name, viewport } of [{ name: "a desk", viewport: { width: 1440, hei
     await page.getByRole("group", { name: "Bents" }).getByLabel("02").check();
     await page.getByLabel("Resin temperature").fill("25");
     await page.getByRole("button", { name: "Count" }).click();
-    await expect(page.getByRole("alert")).toContainText("25 what? Give °F or °C.");
+    await expect(page.locator(".errors")).toContainText("25 what? Give °F or °C.");
     await expect(page.getByText("4 piles: 1 roll, 5.6 kg resin, 108 bags")).toBeVisible();
     await page.getByLabel("Resin temperature").fill("38 °C");
     await page.getByRole("button", { name: "Count" }).click();

@@ -1,6 +1,18 @@
 import AxeBuilder from "@axe-core/playwright";
 import { utils, write } from "@e965/xlsx";
-import { expect, projectPath, test } from "#tests/e2e/desk-site";
+import { CODE, PASSWORD, smallProject } from "#tests/services/small-project";
+import { expect, siteTest } from "#tests/e2e/site";
+
+/** Four piles on which no work has begun: a site of its own, since piles leave it. */
+const test = siteTest({
+  password: PASSWORD,
+  make: async (dataDir) => {
+    const small = await smallProject({ dataDir, demonstration: true });
+    await small.close();
+    return small.clock.now;
+  },
+});
+const projectPath = `/p/${CODE}`;
 
 test.use({ viewport: { width: 1440, height: 900 } });
 test.describe.configure({ mode: "serial" });

@@ -3,7 +3,7 @@ import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
-import { atLeast, dewQuantities, line, quantity, releasedBy, stated, wait } from "#lib/domain/plan/line-part";
+import { atLeast, dewQuantities, line, potLife, quantity, recorded, releasedBy, stated, wait } from "#lib/domain/plan/line-part";
 import type { PlanLineSpec, RequirementSet, Revision, Role } from "#lib/domain/requirement/set";
 import { databaseFile } from "#lib/db/client";
 import { migrate } from "#lib/db/migrations";
@@ -23,7 +23,7 @@ export const PASSWORD = "quiet harbour";
 const release = releasedBy(["inspector"]);
 const point = (parts: Pick<PlanLineSpec, "line" | "name" | "kind" | "after"> & Partial<PlanLineSpec>) => line({ gate: "free", release, ...parts });
 
-/** Preparation that waits at most a day, a cure, a maturity, and a margin over the dew point. */
+/** Preparation that waits at most a day, a batch with its pot life, a cure, a maturity, and a margin over the dew point. */
 function set(type: string, margin: PlanLineSpec["quantities"]): RequirementSet {
   return {
     type, name: `Type ${type}`, core: "H", coreWidthIn: "12", design: null,
@@ -31,6 +31,8 @@ function set(type: string, margin: PlanLineSpec["quantities"]): RequirementSet {
     lines: [
       point({ line: "4", name: "Surface preparation", kind: "H", after: [], quantities: [quantity("clean", "Clean", stated())] }),
       point({ line: "11", name: "Cover-up release", kind: "H", after: ["4"], waits: [wait("at most", "4", "24", "released", "preparation to cover-up")], quantities: [quantity("looked", "Looked at", stated())] }),
+      point({ line: "13", name: "Resin batch", kind: "R", after: [], quantities: ["part-a", "part-b", "air"].map((id) => quantity(id, id, recorded("°C"))) }),
+      point({ line: "15", name: "Wrap", kind: "R", after: ["13"], quantities: [potLife("Pot life left", { kind: "doubling", referenceC: "20", minutes: "60", factor: "2" })] }),
       point({ line: "16", name: "Ties", kind: "R", after: [], quantities: [quantity("tied", "Tied", stated())] }),
       point({
         line: "17", name: "Jacket cure", kind: "H", after: ["16"],
@@ -119,7 +121,7 @@ export async function clockProject(start: Instant, zone = "America/Halifax") {
 
   const standing = async (mark: string, lineId: string) => (await standingSubmission(house.db.read, await sheet(mark), lineId))!;
 
-  async function release_(mark: string, lineId: string, answers: Answer[] = []): Promise<void> {
+  async function releasePoint(mark: string, lineId: string, answers: Answer[] = []): Promise<void> {
     const { submission, status } = await standing(mark, lineId);
     if (!status.standing.checked) await checkSubmission(as("qc"), { id: randomUUID(), sheet: mark, line: lineId, submissionId: submission.id, outcome: "checked", codes: [], words: "" });
     await decidePoint(as("inspector"), {
@@ -128,7 +130,7 @@ export async function clockProject(start: Instant, zone = "America/Halifax") {
   }
 
   return {
-    house, project, clock, as, sheet, send, standing, release: release_, tx: house.db.read,
+    house, project, clock, as, sheet, send, standing, release: releasePoint, tx: house.db.read,
     close: async () => {
       await house.db.close();
       rmSync(dataDir, { recursive: true, force: true });

@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import { clocksView } from "#lib/services/clocks-view";
+import { nextActionsView } from "#lib/services/next-action-view";
 import { recordTemperature } from "#lib/services/record-temperature";
 import { clockProject, type ClockProject } from "#tests/services/clock-project";
 import { refusedWith } from "#tests/services/refused";
@@ -57,6 +58,13 @@ describe("the clocks of a project", () => {
     expect(clock).toMatchObject({ title: "02-B, point 17, jacket cure", amount: "1.00 of 18 h at 20 °C", headline: "Cannot tell yet", minimum: 8, paused: true });
   });
 
+  it("count the pot life of a batch at the warmest that it was", async () => {
+    await site.send("02-A", "13", { "part-a": "20 °C", "part-b": "30 °C", air: "10 °C" }); // 60 min at 20 °C are 30 at 30 °C
+    expect(await named()).toEqual([{ at: "02-A 15", clock: "pot life", state: "runs", words: "18:30, 30 min left" }]);
+    site.clock.now += 31 * MINUTE;
+    expect(await named()).toEqual([{ at: "02-A 15", clock: "pot life", state: "cannot be met", words: "cannot be met since 18:30: redo point 13" }]);
+  });
+
   it("go as soon as they are reached, or what they wait for is done", async () => {
     await site.send("02-A", "4", { clean: "yes" });
     await site.send("02-B", "16", { tied: "yes" });
@@ -102,6 +110,31 @@ describe("a night in which the clocks change", () => {
     const [row] = (await view()).rows;
     expect(new Date(row!.until!).toISOString()).toBe("2026-11-01T17:30:00.000Z");
     expect(row?.words).toBe("Sun 13:30 −04:00, earliest");
+  });
+});
+
+describe("the next work of a pile", () => {
+  const next = async (mark: string, tide: Parameters<typeof nextActionsView>[1] = null) => nextActionsView(await site.sheet(mark), tide);
+
+  it("has its earliest and latest time, with the limit that sets it", async () => {
+    await site.send("02-A", "4", { clean: "yes" });
+    await site.release("02-A", "4");
+    const { actions, deadEnds } = await next("02-A");
+    expect(actions.find(({ line }) => line === "11")).toMatchObject({ earliest: "now", latest: "Thu 18:00, preparation to cover-up", tide: null });
+    expect(actions.find(({ line }) => line === "24")).toMatchObject({ earliest: "now", latest: null });
+    expect(deadEnds).toEqual([]);
+  });
+
+  it("says which release it waits for", async () => {
+    await site.send("02-A", "4", { clean: "yes" });
+    expect((await next("02-A")).actions.find(({ line }) => line === "11")).toMatchObject({ earliest: "waits for the release of point 4" });
+  });
+
+  it("says at once which step has to be redone when a limit has run out", async () => {
+    await site.send("02-A", "4", { clean: "yes" });
+    await site.release("02-A", "4");
+    site.clock.now += 25 * HOUR;
+    expect((await next("02-A")).deadEnds).toEqual([{ redo: "4", words: "Point 11 cannot be met: preparation to cover-up ended 18:00. Redo point 4." }]);
   });
 });
 

@@ -1,11 +1,11 @@
 import { randomUUID } from "node:crypto";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { Instant } from "#lib/domain/instant";
+import { HOUR, type Instant } from "#lib/domain/instant";
 import { listWeather } from "#lib/db/clock";
 import { weatherOf } from "#lib/services/entry-proposal";
-import { recordWeather, type WeatherInput } from "#lib/services/record-weather";
+import { recordWeather, recordWeatherFile, type WeatherFileInput, type WeatherInput } from "#lib/services/record-weather";
 import { weatherView, weighWeather } from "#lib/services/weather-view";
-import { clockProject, type ClockProject } from "#tests/services/clock-project";
+import { clockProject, stream, type ClockProject } from "#tests/services/clock-project";
 import { refusedWith } from "#tests/services/refused";
 
 const NOON: Instant = Date.parse("2026-12-03T12:00:00-04:00");
@@ -55,6 +55,40 @@ describe("weather by hand", () => {
 
   it("is not for who reads nothing on site", async () => {
     expect(await refusedWith(record({}, "owner"))).toMatchObject({ code: "not-allowed" });
+  });
+});
+
+describe("a weather logger's file", () => {
+  const send = (text: string, parts: Partial<WeatherFileInput> = {}) =>
+    recordWeatherFile(site.as("crew"), { stream: stream(text), fileName: "HY-1.csv", clock: "own", offset: "", order: "", unit: null, ...parts });
+  const LOG = "Hygrometer HY-1\nTime,Air °C,RH %,Surface °C\n2026-12-03 09:20 -04:00,11.9,84,11.4\n2026-12-03 09:40 -04:00,12.0,84 %,11.5\n2026-12-03 10:00 -04:00,ERR,84,11.5\n";
+
+  it("is read whole, with what it left out said", async () => {
+    const receipt = await send(LOG);
+    expect(receipt).toMatchObject({ readings: 2, words: "2 readings, Thu 09:20 to Thu 09:40.", notes: ["Row 5: ERR stands for the temperature. The row is left out."] });
+    expect(await onFile()).toMatchObject([{ title: "HY-1", sha256: receipt.sha256, readings: [{ airC: "11.9" }, { airC: "12", humidityPct: "84", surfaceC: "11.5" }] }]);
+    expect((await weatherView(site.tx, site.project, NOON)).rows[0]).toMatchObject({ when: "Thu 09:40", source: "HY-1, log" });
+  });
+
+  it("is taken once: again it is refused with the day it came", async () => {
+    await send(LOG);
+    expect((await refusedWith(send(LOG, { fileName: "copy.csv" }))).message).toBe("This file was read already, Thu 3 Dec 2026, 12:00 −04:00.");
+  });
+
+  it("without a surface is read with air and humidity alone", async () => {
+    await send("Date,Time,Temperature (°F),Humidity\n2026-12-03,09:40,53.6,84\n", { clock: "site" });
+    expect((await onFile())[0]?.readings).toEqual([{ at: Date.parse("2026-12-03T09:40:00-04:00"), airC: "12", humidityPct: "84", surfaceC: null }]);
+  });
+
+  it.each<[string, string, Partial<WeatherFileInput>, string]>([
+    ["local times", LOG.replaceAll(" -04:00", ""), {}, "clock"],
+    ["no head", "2026-12-03 09:40 -04:00,12.0,84\n", {}, "column"],
+    ["a humidity that is none", LOG.replace("84 %", "184"), {}, "file"],
+    ["times to come", LOG, {}, "file"],
+  ])("with %s is refused at its field, and nothing of it is kept", async (what, text, parts, field) => {
+    if (what === "times to come") site.clock.now = NOON - 3 * HOUR;
+    expect((await refusedWith(send(text, parts))).faults.map((one) => one.field)).toContain(field);
+    expect(await onFile()).toEqual([]);
   });
 });
 

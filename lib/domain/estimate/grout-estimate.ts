@@ -1,5 +1,5 @@
 import { figureOf, inches, known, unknown, type Figure, type Part } from "#lib/domain/estimate/figure";
-import { annulusMm2, bags, groutL } from "#lib/domain/estimate/grout";
+import { annulusMm2, bagsByLift, groutL } from "#lib/domain/estimate/grout";
 import { footPressureKpa, hoopForceNPerMm, hoopStressMpa, sealForceN, tieAllowedN, tieHeadLimitMm, tiesCarry } from "#lib/domain/estimate/head";
 import { lengthOf, mm, worked, type BarPart, type CutPart, type SectionPart } from "#lib/domain/estimate/jacket-estimate";
 import { liftHeightsMm } from "#lib/domain/estimate/lift";
@@ -22,7 +22,8 @@ export interface GroutPart {
   bags: number;
   takeMin: number;
   takeMax: number;
-  lifts: { height: Figure; volume: Figure }[];
+  /** `bags`: parts of bags, since an opened bag goes on into the next lift. */
+  lifts: { height: Figure; volume: Figure; bags: number }[];
 }
 
 /** A head of grout that has not set, and what it does. */
@@ -73,13 +74,13 @@ export function groutPart({ grout }: Design, jacket: Jacket, section: Part<Secti
     const litres = groutL(annulus, mm(height));
     const wastePct = Number(grout.wastePct);
     const bagYield = figureOf(grout.bagYield);
-    const { exact, whole } = bags(litres, { bagYieldL: bagYield.si * LITRES_PER_M3, wastePct });
     const heights = liftHeightsMm({ totalMm: mm(height), firstMm: mm(figureOf(grout.firstLift)), mostMm: mm(figureOf(grout.liftMax)) });
+    const { lifts, exact, whole } = bagsByLift(annulus, heights, { bagYieldL: bagYield.si * LITRES_PER_M3, wastePct });
     const volume = (l: number): Figure => ({ si: l / LITRES_PER_M3, unit: bagYield.unit });
     return known({
       insideDiameter, height, annulus: { si: annulus / 1e6, unit: "in²" }, volume: volume(litres), lossAdds: areaLost === null ? null : volume(groutL(annulus, mm(height)) - groutL(sound, mm(height))),
       wastePct, withWaste: volume(exact * bagYield.si * LITRES_PER_M3), bagYield, bagsExact: exact, bags: whole, takeMin: Number(grout.takeMin), takeMax: Number(grout.takeMax),
-      lifts: heights.map((one) => ({ height: lengthOf(one), volume: volume(groutL(annulus, one)) })),
+      lifts: heights.map((one, index) => ({ height: lengthOf(one), volume: volume(groutL(annulus, one)), bags: lifts[index] ?? 0 })),
     });
   });
 }

@@ -73,7 +73,7 @@ function groutLines({ grout, section, bars, strength }: PileEstimate): WorkingLi
     line("Grout", `annulus · ${written(grout.height)}`, grout.volume, GEOMETRY, `${shown(grout.withWaste)} with ${grout.wastePct} %${lossWords}`),
     { part: "Bags", formula: `${shownDigits(grout.withWaste, 3)} / ${written(grout.bagYield)} = ${grout.bagsExact.toFixed(4)}`, result: `${grout.bags} bags`, beside: strength ?? "", source: "rounded up for each pile" },
     { part: "Take", formula: `placed / worked out from ${grout.takeMin} to ${grout.takeMax}`, result: `${low.toFixed(1)} to ${high.toFixed(1)} bags placed`, beside: "", source: "the project’s band" },
-    { part: "Lifts", formula: `first ${written(grout.lifts[0]?.height ?? grout.height)}, the rest equal`, result: `${grout.lifts.map(({ height }) => writtenDigits(height)).join(" + ")} in`, beside: grout.lifts.map(({ volume }) => shown(volume)).join(", "), source: "common practice" },
+    { part: "Lifts", formula: `first ${written(grout.lifts[0]?.height ?? grout.height)}, the rest equal`, result: `${grout.lifts.map(({ height }) => writtenDigits(height)).join(" + ")} in`, beside: grout.lifts.map(({ volume, bags }) => `${shown(volume)}, ${bags.toFixed(1)} bags`).join("; "), source: "common practice" },
   ];
 }
 

@@ -43,7 +43,7 @@ export function differingFacts(lines: LinesOfPoint): string[] {
 }
 
 /** Waits, photos, lots and documents side by side: one row for what has the same words, with each type's own number. */
-export function partRows(lines: LinesOfPoint): { waits: WaitRow[]; photos: PhotoRow[]; lots: ListRow[]; documents: (ListRow & { required: boolean })[] } {
+function partRows(lines: LinesOfPoint): { waits: WaitRow[]; photos: PhotoRow[]; lots: ListRow[]; documents: (ListRow & { required: boolean })[] } {
   const waits = gather<Wait, WaitRow>(lines, (line) => line.waits, ({ hours: _hours, ...wait }) => JSON.stringify(wait), (wait) => ({ ...wait, hoursOf: {} }), (row, { hours }, type) => (row.hoursOf[type] = hours));
   const photos = gather<PhotoSubject, PhotoRow>(lines, (line) => line.photos, ({ count: _count, ...photo }) => JSON.stringify(photo), (photo) => ({ ...photo, countOf: {} }), (row, { count }, type) => (row.countOf[type] = count));
   const lots = gather<PlanLineSpec["lots"][number], ListRow>(lines, (line) => line.lots, (lot) => JSON.stringify(lot), ({ id, name, kind }) => ({ id, name, kind, types: [] }), (row, _lot, type) => row.types.push(type));

@@ -120,13 +120,6 @@ export function gridToPlace(grid: LocalGrid, x: Decimal, y: Decimal): PlaceText 
   return { latitude: degreesText(lat2), longitude: degreesText(lon2) };
 }
 
-/** The point of a local grid at a place, metres: the way back from `gridToPlace`. */
-export function placeToGrid(grid: LocalGrid, place: PlaceText): { xM: number; yM: number } {
-  const { s12 = Number.NaN, azi1 = Number.NaN } = WGS84.Inverse(Number(grid.origin.latitude), Number(grid.origin.longitude), Number(place.latitude), Number(place.longitude));
-  const angle = ((azi1 - Number(grid.bearingDeg)) * Math.PI) / 180;
-  return { xM: s12 * Math.sin(angle), yM: s12 * Math.cos(angle) };
-}
-
 function degreesText(degrees: number): string {
   const rounded = new Decimal(degrees).toDecimalPlaces(PLACES);
   return rounded.isZero() ? "0" : plain(rounded);

@@ -4,6 +4,7 @@ import type { Dimension } from "#lib/domain/quantity/unit";
 import type { Fault } from "#lib/domain/refusal";
 
 const MOST_LETTERS = 4_000;
+const MOST_LINES = 200;
 
 /** Reads the fields of a form: what cannot be read becomes a fault at its field, and the value null. */
 export class Form {
@@ -49,6 +50,25 @@ export class Form {
   /** As `si`; null where the field is left empty. */
   siOrNull(name: string, dimension: Dimension): Decimal | null {
     return this.text(name) === "" ? null : this.si(name, dimension, "");
+  }
+
+  /** As `si`, and more than zero. */
+  positive(name: string, dimension: Dimension, what: string): Decimal {
+    const si = this.si(name, dimension, what);
+    return si.gt(0) ? si : this.fault(name, "It has to be more than zero.");
+  }
+
+  /** As `positive`; null where the field is left empty. */
+  positiveOrNull(name: string, dimension: Dimension): Decimal | null {
+    return this.text(name) === "" ? null : this.positive(name, dimension, "");
+  }
+
+  /** The lines of a field, one at least. Too many are refused, not cut off: what is left out would change the result. */
+  lines(name: string, what: string): string[] {
+    const lines = this.text(name).split(/[\n;]+/).map((one) => one.trim()).filter(Boolean);
+    if (lines.length === 0) this.fault(name, `Give ${what}.`);
+    if (lines.length > MOST_LINES || (this.typed[name] ?? "").length >= MOST_LETTERS) this.fault(name, `Give at most ${MOST_LINES} lines.`);
+    return lines.slice(0, MOST_LINES);
   }
 
   whole(name: string, what: string): number {

@@ -5,7 +5,7 @@ const Typed = z.string().max(60);
 const Unit = z.string().max(12).nullable().default(null);
 
 /** How the times of a table or file without their own offsets are to be read. */
-export const TABLE_CLOCKS = ["own", "site", "fixed"] as const;
+const TABLE_CLOCKS = ["own", "site", "fixed"] as const;
 const TableClock = z.enum(TABLE_CLOCKS);
 const Offset = z.string().max(6).default("");
 const DateOrder = z.enum(["", "day first", "month first"]).default("");

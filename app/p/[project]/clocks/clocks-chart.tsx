@@ -56,7 +56,7 @@ export function ClocksChart({ project, view, zone, now, formatTime }: Props) {
   );
 }
 
-export function handOf({ state }: ClockRow): "held" | "doubt" | "bad" {
+function handOf({ state }: ClockRow): "held" | "doubt" | "bad" {
   return state === "runs" ? "held" : state === "stopped" ? "doubt" : "bad";
 }
 

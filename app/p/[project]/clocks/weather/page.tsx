@@ -27,7 +27,7 @@ export default async function WeatherPage({ params }: { params: Promise<{ projec
   return (
     <ProjectFrame context={context} sheet="Weather" current="Clocks" back={{ href: `/p/${project.code}/clocks`, label: "Clocks" }}>
       <SheetHead title="Weather" lead={leadOf(view)} note="By hand or from a logger." subIndex={clockSheets(project.code, "Weather")} />
-      <div className="clocks-columns">
+      <div className="clocks-columns weather-columns">
         <div className="stack">
           {view.rows.length > 0 ? <Readings view={view} /> : <Empty thing="list" title="No weather has been read yet.">Points that ask for air, humidity and surface offer what was read last.</Empty>}
         </div>

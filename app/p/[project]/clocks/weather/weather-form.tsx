@@ -18,7 +18,7 @@ export function WeatherForm({ action, id, instruments }: Props) {
   const [{ refusal, values, weighed }, send, pending] = useActionState(action, { refusal: null, values: {}, weighed: null });
   const error = (field: string) => refusal?.faults.find((one) => one.field === field)?.message;
   const degrees = (name: "airUnit" | "surfaceUnit", label: string) => (
-    <SelectField key={values[name]} id={`weather-${name}`} name={name} label={label} defaultValue={values[name] ?? "°C"}><option>°C</option><option>°F</option></SelectField>
+    <SelectField key={`${name} ${values[name]}`} id={`weather-${name}`} name={name} label={label} defaultValue={values[name] ?? "°C"}><option>°C</option><option>°F</option></SelectField>
   );
   return (
     <form action={send} id="weather" aria-label="Weather by hand" className="weather-form pad">

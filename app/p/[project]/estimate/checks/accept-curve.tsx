@@ -1,4 +1,4 @@
-import type { SamplingCheck } from "#lib/edge/schema/check";
+import type { SamplingCheck } from "#lib/edge/schema/check/result";
 import { ReadAsTable } from "../../../../_ui/table";
 
 const WIDTH = 340;
