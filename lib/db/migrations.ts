@@ -28,12 +28,28 @@ export function migrate(file: string): string[] {
   mkdirSync(path.dirname(file), { recursive: true });
   const db = new Database(file, { timeout: 30_000 });
   try {
-    db.pragma("journal_mode = WAL");
+    turnToWal(db);
     db.pragma("foreign_keys = OFF"); // does nothing inside a transaction, so it comes before one
     db.exec(HISTORY);
     return migrationNames().filter((name) => applyOnce(db, name, migrationSql(name)));
   } finally {
     db.close();
+  }
+}
+
+const WAL_TRIES = 100;
+const WAL_PAUSE_MS = 50;
+
+/** Two processes that change a new file to WAL at once are told that it is locked without being made to wait. */
+function turnToWal(db: Database.Database): void {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      db.pragma("journal_mode = WAL");
+      return;
+    } catch (error) {
+      if ((error as { code?: string }).code !== "SQLITE_BUSY" || tries === WAL_TRIES) throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, WAL_PAUSE_MS);
+    }
   }
 }
 

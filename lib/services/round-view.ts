@@ -1,4 +1,3 @@
-import { worstAtPoint } from "#lib/domain/requirement/judge-point";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
@@ -6,6 +5,8 @@ import type { RunningWait } from "#lib/domain/point/fold";
 import { mayNotDecide, needsCheck } from "#lib/domain/point/may";
 import type { PointKind, PointState } from "#lib/domain/point/state";
 import { downstream, predecessors, type PlanLine } from "#lib/domain/plan/plan";
+import { isClockRule, worstAtPoint } from "#lib/domain/requirement/judge-point";
+import { itemRule } from "#lib/domain/requirement/rule";
 import type { Role } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
 import { listPiles, listPointRows, type Pile, type PointRow } from "#lib/db/pile";
@@ -92,7 +93,7 @@ function mayBeAlive({ state, holdsUntil, mayBegin, line }: PointRow, clocked: Re
 /** The points at which a cure or maturity clock runs, in any requirement set. */
 function clockLines({ revisions }: Common): ReadonlySet<string> {
   const lines = revisions.flatMap(({ revision }) => revision.sets.flatMap((set) => set.lines));
-  return new Set(lines.filter(({ quantities }) => quantities.some(({ rule }) => rule.form === "cure" || rule.form === "maturity")).map(({ line }) => line));
+  return new Set(lines.filter(({ quantities }) => quantities.some(({ rule }) => isClockRule(itemRule(rule)))).map(({ line }) => line));
 }
 
 /** The piles whose every point is released or does not apply, and which are not accepted. */
@@ -174,7 +175,7 @@ function clockNote(sheet: Sheet, line: PlanLine, state: PointState): string | nu
   if (state !== "open") return null;
   const clock = clockOf(sheet, line);
   if (!clock || clock.state === "done" || clock.state === "running") return null;
-  const amount = `${Math.round(clock.progress * 100) / 100} of ${clock.required} ${clock.form === "cure" ? "h" : "°C·h"}`;
+  const amount = `${Math.round(clock.progress * 100) / 100} of ${clock.required} ${clock.form === "maturity" ? "°C·h" : "h"}`;
   return clock.state === "no readings" ? "the clock has no temperature yet" : `the clock is ${clock.state} at ${amount}`;
 }
 

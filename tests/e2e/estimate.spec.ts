@@ -53,4 +53,25 @@ test.describe("without scripts", () => {
     await expect(bolts.getByRole("img", { name: /accepted with a chance of 94.8 per cent/ })).toBeVisible();
     await expect(bolts).toContainText("49 of 160");
   });
+
+  test("the engineer judges a torque again by what the wrench delivered, and reads where a bar’s numbers come from", async ({ page, signInAs }) => {
+    await signInAs("engineer");
+    await page.goto(`${sheet}/checks`);
+    const wrench = page.getByRole("region", { name: /Wrench as found/ });
+    await wrench.getByLabel("Reading").fill("72 ft-lb");
+    await wrench.getByLabel("Found: indicated").fill("65 ft-lb");
+    await wrench.getByLabel("Needs at least").fill("65 ft-lb");
+    await wrench.getByRole("button", { name: "Work it out" }).click();
+    await expect(page.getByText("Give what it delivered with its unit, such as 57.85 ft·lbf.").last()).toBeVisible();
+    await wrench.getByLabel("Found: delivered").fill("57.85 ft-lb");
+    const bar = page.getByRole("region", { name: /Bars in concrete/ });
+    await bar.getByLabel("Bar size").selectOption("#5");
+    await bar.getByLabel("Embedment").fill("10 in");
+    await bar.getByLabel("It stands").selectOption("outdoors, cracked");
+    await bar.getByRole("button", { name: "Work it out" }).click();
+    await expect(wrench.getByRole("status")).toContainText("stood for 64.08 ft·lbf");
+    await expect(bar.getByRole("status")).toContainText("3927 lbf");
+    await expect(bar.getByRole("status")).toContainText("a licensed engineer designs anchors");
+    expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+  });
 });

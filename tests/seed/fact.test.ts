@@ -35,7 +35,7 @@ describe("the facts of the demonstration", () => {
     const changed = B.sets.flatMap((set, s) =>
       set.lines.flatMap(({ line, quantities }, l) => quantities.filter((quantity, q) => JSON.stringify(quantity) !== JSON.stringify(C.sets[s]?.lines[l]?.quantities[q])).map(({ id }) => `${set.type} ${line} ${id}`)),
     );
-    expect(changed).toEqual(["H 17 cure", "C 17 cure", "T 12 length", "T 15 overlap", "T 17 cure"]);
+    expect(changed).toEqual(["H 17 cure", "C 17 cure", "T 12 length", "T 14 share", "T 15 overlap", "T 17 cure"]);
   });
 
   it("works within shifts, save for the evening before the clocks went back", () => {

@@ -23,7 +23,7 @@ export function ActionForm({ action, name, submit, label, opener, fields }: Acti
   const [state, send, pending] = useActionState(action, null);
   const errors = Object.fromEntries((state?.faults ?? []).flatMap(({ field, message }) => (field ? [[field, message]] : [])));
   const form = (
-    <form className="./action-form" action={send} id={name} aria-label={label}>
+    <form className="action-form" action={send} id={name} aria-label={label}>
       {state && <ErrorSummary title={state.message} errors={state.faults.map(({ field, message }) => ({ message, href: field ? `#${name}-${field}` : `#${name}` }))} />}
       {fields(state?.values ?? {}, errors)}
       <button className="button" disabled={pending}>{submit}</button>

@@ -1,4 +1,5 @@
 import { sameLine } from "#lib/domain/plan/compose";
+import { accuracyWords } from "#lib/domain/requirement/instrument";
 import type { PlanLineSpec, Quantity, RequirementSet, Revision, Wait } from "#lib/domain/requirement/set";
 import { requirementWords } from "#lib/domain/requirement/words";
 
@@ -200,6 +201,7 @@ function quantityChanges(was: readonly Quantity[], now: readonly Quantity[]): Pa
       ...said("name", (one) => one.name),
       ...said("worked out from", ({ derived }) => (derived ? `${derived.formula}: ${AND(derived.from)}` : "nothing")),
       ...said("instrument", ({ instrument }) => instrument ?? "none named"),
+      ...said("accuracy asked of the instrument", (one) => (one.accuracy ? accuracyWords(one) : "none")),
       ...said("hint", ({ hint }) => hint ?? "none"),
       ...said("limit", ({ follows: by }) => (by ? `follows from the ${by}` : "is the specification's own")),
     ];

@@ -75,6 +75,7 @@ describe("one pile", () => {
     const grout = valuesOf(estimate.grout);
     expect([number(grout.annulus), grout.bagsExact]).toEqual([expect.closeTo(annulus, 3), expect.closeTo(exact, 3)]);
     expect(grout.bags).toBe(bags);
+    expect(grout.lifts.reduce((sum, lift) => sum + lift.bags, 0)).toBeCloseTo(grout.bagsExact, 9);
   });
 
   it("of steel would come out 1.07 in short if the sheet's thickness were left out", () => {

@@ -66,6 +66,6 @@ export function TieBars({ type, ties: { rows, allowed, rating, factor } }: { typ
   );
 }
 
-export function headWords({ head, pressure, sealForce }: HeadRow): string {
+export function headWords({ pressure, sealForce }: HeadRow): string {
   return `${shown(pressure)}, ${shown(sealForce, 0)}`;
 }

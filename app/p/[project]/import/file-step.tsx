@@ -1,5 +1,6 @@
 "use client";
 
+import { useRouter } from "next/navigation";
 import { useState } from "react";
 import { Block } from "../../../_ui/block";
 import { ErrorSummary } from "../../../_ui/error-summary";
@@ -31,6 +32,7 @@ export function FileStep({ project, reading }: { project: string; reading: boole
 }
 
 function FileForm({ project }: { project: string }) {
+  const router = useRouter();
   const [message, setMessage] = useState<string | null>(null);
   const [sending, setSending] = useState(false);
 
@@ -43,7 +45,10 @@ function FileForm({ project }: { project: string }) {
     const answer = await fetch(`/api/v1/projects/${project}/schedule${sheet ? `?sheet=${encodeURIComponent(sheet)}` : ""}`, {
       method: "PUT", body: file, headers: { "x-file-name": encodeURIComponent(file.name), "content-type": "application/octet-stream" },
     }).catch(() => null);
-    if (answer?.ok) return window.location.assign(`/p/${project}/import?step=columns`);
+    if (answer?.ok) {
+      router.push(`/p/${project}/import?step=columns`);
+      return router.refresh();
+    }
     setSending(false);
     const problem = (await answer?.json().catch(() => null)) as { detail?: string } | null;
     setMessage(problem?.detail ?? "The file did not arrive. Check the connection and send it again.");

@@ -11,7 +11,7 @@ import { DryRun } from "./dry-run";
 
 /** The rows as they were read, what needs a person, the dry run, and bringing it in. */
 export function RowsStep({ project, reading, page }: { project: string; reading: ScheduleReading; page: number | null }) {
-  const { draft: { grid, mapping }, run, difference, missing } = reading;
+  const { draft: { mapping }, run, difference, missing } = reading;
   if (!run || !difference) return null;
   const view = rowsView(reading, page);
   const columns = mapping.columns.flatMap(({ field, unit }, index) => (field === "leave out" ? [] : [{ index, field, unit }]));

@@ -8,6 +8,7 @@ import { isRuleForm, RULE_FIELDS, RULE_FORMS, type RuleField } from "#lib/domain
 import { FOLLOWED, type Quantity } from "#lib/domain/requirement/set";
 import type { FormAction } from "../action-form";
 import { DraftChoice, DraftForm, DraftSelect, DraftText, useTexts, type DraftFields } from "./draft-form";
+import { GRADES_LIST, GradeScales } from "./grade-scales";
 import { TryValue } from "./try-value";
 import { movedWords } from "./moved-words";
 
@@ -74,6 +75,7 @@ function Fields({ fields, line, types, isNew, offers, following, before }: Field
         <div className="rule-limits">
           <div>
             <Limits {...{ fields, types: shown, offers, texts }} of={RULE_FIELDS[form].fields} />
+            {form === "grade" && <GradeScales texts={texts} types={shown} />}
             <Follows {...{ line, texts, types: shown, following, before }} />
           </div>
           <TryValue texts={texts} types={shown} />
@@ -114,7 +116,7 @@ function Limits({ fields, types, of, offers, texts }: { fields: DraftFields; typ
   const numbers = own.map((field) => types.map(({ type, label }) => (
     <DraftText
       key={`${field.name} ${type}`} fields={fields} name={`${field.name}-${type}`} short={field.kind !== "words"} inputMode={field.kind === "number" ? "decimal" : field.kind === "whole" ? "numeric" : undefined}
-      label={<>{label} <span className="letter">{`${field.label}${field.optional ? ", if any" : ""}`}</span></>} readOnly={worked && field.name === "limit"}
+      label={<>{label} <span className="letter">{`${field.label}${field.optional ? ", if any" : ""}`}</span></>} readOnly={worked && field.name === "limit"} list={texts.form === "grade" ? GRADES_LIST : undefined}
     />
   )));
   const hints = own.map(({ hint }) => hint).filter(Boolean).map((hint) => <p key={hint} className="hint">{hint}</p>);

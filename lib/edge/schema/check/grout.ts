@@ -41,11 +41,11 @@ type CheckedLift = PlacedLift & { endKnown: boolean };
 const instantOf = (seconds: Decimal): number => seconds.div(3_600).times(HOUR).toNumber();
 
 function riseWords(lifts: readonly CheckedLift[]): string {
-  const rises = lifts.map((lift) => {
+  const rises = lifts.map((lift, i) => {
     const rise = riseMPerH(lift);
-    return rise === null ? "cannot be told without its end" : formatSi(new Decimal(rise).div(3_600), "in/h", 1);
+    return `lift ${i + 1} ${rise === null ? "cannot be told without its end" : `at ${formatSi(new Decimal(rise).div(3_600), "in/h", 1)}`}`;
   });
-  return `Rise: ${rises.map((rise, i) => `lift ${i + 1} ${rise}`).join(", ")}.`;
+  return `Rise: ${rises.join(", ")}.`;
 }
 
 /** A wait counted from the beginning of a lift is the longer one: where that is in time, the wait from its end is too. */

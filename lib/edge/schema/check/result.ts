@@ -25,5 +25,5 @@ export const capital = (text: string): string => text.charAt(0).toUpperCase() + 
 /** A length in both its units: "42 in (1067 mm)". */
 export function inchesOf(mm: number): string {
   const m = new Decimal(mm).div(1_000);
-  return `${formatSi(m, "in", 1)} (${formatSi(m, "mm", 0)})`;
+  return `${formatSi(m, "in", 2)} (${formatSi(m, "mm", 0)})`;
 }

@@ -42,8 +42,8 @@ export default async function ChecksPage({ params, searchParams }: ChecksPagePro
         <Maturity checks={checks} />
         <Wrench checks={checks} />
         <ResinHole checks={checks} />
-        <Anchor checks={checks} />
         <Film checks={checks} />
+        <Anchor checks={checks} />
       </form>
     </ProjectFrame>
   );

@@ -127,7 +127,7 @@ function Said({ value, derived }: { value: JudgedEntry | undefined; derived: Ask
           {...(drawn.min === null ? {} : { min: drawn.min })} {...(drawn.max === null ? {} : { max: drawn.max })} {...(drawn.uncertainty === "0" ? {} : { uncertainty: drawn.uncertainty })}
         />
       )}
-      {drawn && drawn.uncertainty !== "0" && <p>With the instrument's ± {drawn.uncertainty}: {reach(drawn)} {drawn.unit}.</p>}
+      {drawn && drawn.uncertainty !== "0" && <p>With the instrument’s ± {drawn.uncertainty}: {reach(drawn)} {drawn.unit}.</p>}
       {margin && <p>{margin}</p>}
     </div>
   );

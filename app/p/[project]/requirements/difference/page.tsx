@@ -9,6 +9,7 @@ import { Facts } from "../../../../_ui/facts";
 import { SheetHead } from "../../../../_ui/sheet";
 import { TableFrame } from "../../../../_ui/table";
 import { ProjectFrame } from "../../project-frame";
+import { requirementSheets } from "../requirement-sheets";
 import { approve } from "./actions";
 import { ApprovalForm } from "./approval-form";
 import { ChangeFigure } from "./change-figure";
@@ -28,14 +29,13 @@ export default async function DifferencePage({ params, searchParams }: Props) {
   const { from, to } = await searchParams;
   const letters = { ...letterOf("from", from), ...letterOf("to", to) };
   const view = await found(() => differenceView(house.db.read, project, member, letters, at));
-  const base = `/p/${project.code}/requirements`;
   return (
     <ProjectFrame context={context} sheet="Requirements, difference" current="Requirements">
       <SheetHead
         title={view ? view.title : "Difference"}
         lead={view?.finding}
         note={view ? noteOf(view.standing) : undefined}
-        subIndex={[{ href: base, label: "Points", current: false }, { href: `${base}/difference`, label: "Difference", current: true }]}
+        subIndex={requirementSheets(project.code, "Difference")}
       />
       {view ? <Difference context={context} view={view} /> : <Empty thing="list" title="There is one revision.">A second one shows here against it, as soon as it is drafted.</Empty>}
     </ProjectFrame>
