@@ -1,3 +1,4 @@
+import { overrideKey } from "#lib/domain/plan/override";
 import { buildPlan, overridesAt, type Override } from "#lib/domain/plan/plan";
 import { DomainError } from "#lib/domain/refusal";
 import { findFiled } from "#lib/db/filed-record";
@@ -59,7 +60,7 @@ function refuseUnusable({ pile, lines, folded }: Sheet, override: Override): voi
   const fault = (message: string): never => {
     throw new DomainError("invalid", message, [{ field: "requirement", message }]);
   };
-  const holding = overridesAt(pile?.overrides ?? [], null).find((one) => placeOf(one) === placeOf(override));
+  const holding = overridesAt(pile?.overrides ?? [], null).find((one) => overrideKey(one) === overrideKey(override));
   if (holding) fault(`Drawing ${holding.drawing} changes this on pile ${mark} already. End that one first.`);
   if (change.kind === "jacket") return;
   const line = lines.find((one) => one.line === id);
@@ -68,16 +69,4 @@ function refuseUnusable({ pile, lines, folded }: Sheet, override: Override): voi
     throw new DomainError("conflict", `Point ${id} of pile ${mark} is signed and stays as it was signed. A drawing reaches it after it is reopened or rejected.`);
   }
   if (buildPlan({ lines: [line] }, { mark, overrides: [override] }).stray.length > 0) fault(`Point ${id} of pile ${mark} has no such requirement.`);
-}
-
-/** What of the pile an override changes: two that name the same cannot both hold. */
-function placeOf({ line, change }: Override): string {
-  switch (change.kind) {
-    case "quantity":
-      return `${line} quantity ${change.quantity}`;
-    case "wait":
-      return `${line} wait ${change.from}`;
-    case "jacket":
-      return `jacket ${change.field}`;
-  }
 }

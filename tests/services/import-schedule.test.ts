@@ -1,14 +1,9 @@
 import { randomUUID } from "node:crypto";
-import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import path from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { openDatabase, databaseFile } from "#lib/db/client";
-import { migrate } from "#lib/db/migrations";
 import { findPile, listPiles, listPointRows, listSchedules, type Pile } from "#lib/db/pile";
 import type { PileFacts } from "#lib/records/kind";
 import { factsOf, importSchedule, undoSchedule, type ScheduleInput } from "#lib/services/import-schedule";
-import { rebuildFromLog, viewDifferences } from "#lib/services/rebuild";
+import { expectRebuilt } from "#tests/services/rebuilt";
 import { refusedWith } from "#tests/services/refused";
 import { CODE, smallProject } from "#tests/services/small-project";
 
@@ -36,18 +31,7 @@ describe("a schedule", () => {
     const rows = await listPointRows(tx(), CODE);
     expect(rows.filter(({ sheet }) => sheet === "new-11-A")).toEqual(rows.filter(({ sheet }) => sheet === "new-40-F").map((row) => ({ ...row, sheet: "new-11-A" })));
     expect(rows.filter(({ sheet }) => sheet === "new-40-F").length).toBeGreaterThan(3);
-
-    const folder = mkdtempSync(path.join(tmpdir(), "lastlook-again-"));
-    try {
-      const file = databaseFile(folder);
-      migrate(file);
-      const again = openDatabase(file);
-      await rebuildFromLog(small.house.db, again);
-      expect(await viewDifferences(small.house.db, again)).toEqual([]);
-      await again.close();
-    } finally {
-      rmSync(folder, { recursive: true, force: true });
-    }
+    await expectRebuilt(small.house);
   });
 
   it.each([

@@ -1,18 +1,13 @@
-import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import path from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import type { Revision } from "#lib/domain/requirement/set";
 import { atMost, quantity } from "#lib/domain/plan/line-part";
 import { readArchive } from "#lib/db/archive";
-import { databaseFile, openDatabase } from "#lib/db/client";
-import { migrate } from "#lib/db/migrations";
 import { decisionView } from "#lib/services/decision-view";
 import { pileView } from "#lib/services/pile-view";
-import { rebuildFromLog, viewDifferences } from "#lib/services/rebuild";
 import { discardDraft } from "#lib/services/revision-draft";
 import { revisionOf } from "#lib/services/sheet";
 import { canonicalBytes, sha256 } from "#lib/records/canonical";
+import { expectRebuilt } from "#tests/services/rebuilt";
 import { refusedWith } from "#tests/services/refused";
 import { issue, keepDraft, look, nextRevision, reviewed, stricter } from "#tests/services/revised-project";
 import { CODE, smallProject, type SmallProject } from "#tests/services/small-project";
@@ -169,13 +164,7 @@ describe("a revision issued in the middle of a project", () => {
     small.later(10);
     await small.decide("inspector", "02-A", "4", "reject", { codes: ["MEAS"], words: "Revision C." });
     expect((await small.sheet("02-A")).lines.map(({ line }) => line)).not.toContain("15");
-    const dataDir = mkdtempSync(path.join(tmpdir(), "lastlook-again-"));
-    migrate(databaseFile(dataDir));
-    const again = openDatabase(databaseFile(dataDir));
-    await rebuildFromLog(small.house.db, again);
-    expect(await viewDifferences(small.house.db, again)).toEqual([]);
-    await again.close();
-    rmSync(dataDir, { recursive: true, force: true });
+    await expectRebuilt(small.house);
   });
 });
 

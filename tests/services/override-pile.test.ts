@@ -1,17 +1,12 @@
 import { randomUUID } from "node:crypto";
-import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import path from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import type { Override } from "#lib/domain/plan/plan";
-import { databaseFile, openDatabase } from "#lib/db/client";
-import { migrate } from "#lib/db/migrations";
 import { assemblePackage } from "#lib/services/closeout-package";
 import { decisionView } from "#lib/services/decision-view";
 import { addOverride, endOverride } from "#lib/services/override-pile";
 import { pileView } from "#lib/services/pile-view";
-import { rebuildFromLog, viewDifferences } from "#lib/services/rebuild";
 import { receivedView } from "#lib/services/received-view";
+import { expectRebuilt } from "#tests/services/rebuilt";
 import { refusedWith } from "#tests/services/refused";
 import { smallProject, type SmallProject, type Who } from "#tests/services/small-project";
 
@@ -103,13 +98,7 @@ describe("a requirement of one pile only", () => {
     await end(profile("2.5"));
     await add(profile("2.0"));
     expect(await limit("02-A")).toBe("2.0");
-    const dataDir = mkdtempSync(path.join(tmpdir(), "lastlook-again-"));
-    migrate(databaseFile(dataDir));
-    const again = openDatabase(databaseFile(dataDir));
-    await rebuildFromLog(small.house.db, again);
-    expect(await viewDifferences(small.house.db, again)).toEqual([]);
-    await again.close();
-    rmSync(dataDir, { recursive: true, force: true });
+    await expectRebuilt(small.house);
   });
 });
 

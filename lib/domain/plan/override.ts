@@ -34,6 +34,18 @@ export function overridable(lines: readonly PlanLineSpec[]): Overridable[] {
 
 const NUMBERED: ReadonlySet<ItemRule["form"]> = new Set(["min", "max", "range", "nominal", "count", "elapsed", "cure", "maturity"]);
 
+/** What of a pile an override changes: two with one key cannot both hold. */
+export function overrideKey({ line, change }: Pick<Override, "line" | "change">): string {
+  switch (change.kind) {
+    case "quantity":
+      return `${line} quantity ${change.quantity}`;
+    case "wait":
+      return `${line} wait ${change.from}`;
+    case "jacket":
+      return `jacket ${change.field}`;
+  }
+}
+
 /**
  * The override that puts new numbers in place of a type's: the form of the rule stays.
  *

@@ -1,10 +1,11 @@
 import { Decimal } from "#lib/domain/quantity/decimal";
 import { requirementWords } from "#lib/domain/requirement/words";
+import { overrideKey } from "#lib/domain/plan/override";
 import type { Override } from "#lib/domain/plan/plan";
 import type { Amount, RequirementSet } from "#lib/domain/requirement/set";
 import type { SchedulePile } from "#lib/domain/schedule/apply-answers";
 import { columnOf, type Mapping } from "#lib/domain/schedule/mapping";
-import { keysSpokenOf, overrideKey } from "#lib/domain/schedule/overrides";
+import { keysSpokenOf } from "#lib/domain/schedule/overrides";
 
 /** One thing that a schedule says otherwise than the project has it. */
 export interface FieldChange {

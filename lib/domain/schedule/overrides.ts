@@ -1,7 +1,7 @@
 import { Decimal } from "#lib/domain/quantity/decimal";
 import type { Measured } from "#lib/domain/quantity/measured";
 import { convert, fromSi } from "#lib/domain/quantity/unit";
-import { overridable, overrideWith, type Overridable } from "#lib/domain/plan/override";
+import { overridable, overrideKey, overrideWith, type Overridable } from "#lib/domain/plan/override";
 import type { Override } from "#lib/domain/plan/plan";
 import { itemRule, type Rule } from "#lib/domain/requirement/rule";
 import type { PlanLineSpec, Quantity, RequirementSet } from "#lib/domain/requirement/set";
@@ -75,18 +75,6 @@ export function overridesOnce(): typeof overridesOf {
     known.set(key, found);
     return found;
   };
-}
-
-/** What of a pile an override changes: two with one key cannot both hold. */
-export function overrideKey({ line, change }: Change): string {
-  switch (change.kind) {
-    case "quantity":
-      return `${line} quantity ${change.quantity}`;
-    case "wait":
-      return `${line} wait ${change.from}`;
-    case "jacket":
-      return `jacket ${change.field}`;
-  }
 }
 
 /** The keys of all overrides that the columns of a schedule speak of, so that a later schedule takes back only its own. */
