@@ -38,6 +38,7 @@ test("the QC manager turns a spreadsheet into piles: file, columns, rows, and ta
 
   // The header says no unit, and nothing is read before it is chosen.
   await expect(page.getByRole("link", { name: "In which unit is jacket height? Nothing is read from column D before." })).toBeVisible();
+  await expect(page).toHaveTitle(/Import/);
   expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await page.getByLabel("Unit of column D").selectOption("ft");
   await page.getByRole("button", { name: "Read the rows" }).click();

@@ -45,10 +45,7 @@ function FileForm({ project }: { project: string }) {
     const answer = await fetch(`/api/v1/projects/${project}/schedule${sheet ? `?sheet=${encodeURIComponent(sheet)}` : ""}`, {
       method: "PUT", body: file, headers: { "x-file-name": encodeURIComponent(file.name), "content-type": "application/octet-stream" },
     }).catch(() => null);
-    if (answer?.ok) {
-      router.push(`/p/${project}/import?step=columns`);
-      return router.refresh();
-    }
+    if (answer?.ok) return router.push(`/p/${project}/import?step=columns`);
     setSending(false);
     const problem = (await answer?.json().catch(() => null)) as { detail?: string } | null;
     setMessage(problem?.detail ?? "The file did not arrive. Check the connection and send it again.");
