@@ -1,7 +1,7 @@
 import { sameLine } from "#lib/domain/plan/compose";
 import { accuracyWords } from "#lib/domain/requirement/instrument";
 import type { PlanLineSpec, Quantity, RequirementSet, Revision, Wait } from "#lib/domain/requirement/set";
-import { requirementWords } from "#lib/domain/requirement/words";
+import { wholeRequirementWords } from "#lib/domain/requirement/words";
 
 /** One thing that a line asks for differently. `was` null: it is new; `now` null: it is gone. */
 export interface PartChange {
@@ -210,7 +210,7 @@ function quantityChanges(was: readonly Quantity[], now: readonly Quantity[]): Pa
 
 function ruleWords({ rule }: Quantity): string {
   const items = rule.form === "each" ? `${rule.count === null ? "each" : rule.count} ${rule.of}${rule.count !== null && rule.count > 1 ? "s" : ""}: ` : "";
-  return `${items}${requirementWords(rule)}`;
+  return `${items}${wholeRequirementWords(rule)}`;
 }
 
 function listed<T>(part: PartChange["part"], was: readonly T[], now: readonly T[], idOf: (one: T) => string, nameOf: (one: T) => string, words: (one: T) => string): PartChange[] {

@@ -2,12 +2,21 @@ import { itemRule, type ItemRule, type PotLife, type Rule } from "#lib/domain/re
 
 /** A requirement as it is shown beside a value: "≥ 7.0 in", "65 … 72 ft·lbf", "100 : 38 by mass, ± 3 %". */
 export function requirementWords(rule: Rule): string {
+  return ruleWords(rule, false);
+}
+
+/** The same with every row of a data sheet, where two requirements are held against each other. */
+export function wholeRequirementWords(rule: Rule): string {
+  return ruleWords(rule, true);
+}
+
+function ruleWords(rule: Rule, whole: boolean): string {
   const sample = rule.form === "each" ? rule.sample : null;
-  const words = itemWords(itemRule(rule));
+  const words = itemWords(itemRule(rule), whole);
   return sample ? `${words}, ${sample.n} checked, at most ${sample.accept} failing` : words;
 }
 
-function itemWords(rule: ItemRule): string {
+function itemWords(rule: ItemRule, whole: boolean): string {
   switch (rule.form) {
     case "min":
       return `${rule.inclusive ? "≥" : ">"} ${amount(rule.limit, rule.unit)}`;
@@ -36,15 +45,15 @@ function itemWords(rule: ItemRule): string {
     case "equivalent age":
       return `${rule.hours} h of equivalent age at ${rule.referenceC} °C${rule.minimumC === null ? "" : `, ${UNDER_MINIMUM[rule.underMinimum]} under ${rule.minimumC} °C`}`;
     case "pot life":
-      return `inside the pot life of the batch mixed at point ${rule.from}, ${lifeWords(rule.life)}`;
+      return `inside the pot life from point ${rule.from}, ${whole ? lifeWords(rule.life) : shortLifeWords(rule.life)}`;
     case "statement":
       return "stated";
     case "recorded":
       return "recorded";
     case "all of":
-      return rule.rules.map(itemWords).join(" and ");
+      return rule.rules.map((one) => itemWords(one, whole)).join(" and ");
     case "any of":
-      return rule.rules.map(itemWords).join(" or ");
+      return rule.rules.map((one) => itemWords(one, whole)).join(" or ");
   }
 }
 
@@ -53,6 +62,11 @@ const UNDER_MINIMUM = { pause: "paused", restart: "begun again", void: "void" } 
 function lifeWords(life: PotLife): string {
   if (life.kind === "doubling") return `${life.minutes} min at ${life.referenceC} °C, divided by ${life.factor} for each 10 °C more`;
   return life.rows.map(({ celsius, minutes }) => `${minutes} min at ${celsius} °C`).join(", ");
+}
+
+function shortLifeWords(life: PotLife): string {
+  const [first, last] = life.kind === "table" ? [life.rows[0], life.rows.at(-1)] : [];
+  return first && last ? `${first.minutes} min at ${first.celsius} °C to ${last.minutes} min at ${last.celsius} °C` : lifeWords(life);
 }
 
 function elapsedWords({ from, to, atLeastHours, atMostHours }: Extract<ItemRule, { form: "elapsed" }>): string {
