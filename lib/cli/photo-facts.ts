@@ -71,7 +71,7 @@ async function factsOf(file: string, { siteZone, site, receivedAt, projectStart 
   );
   if (unreadable !== null) return { file, accepted: false, refusal: null, error: unreadable };
 
-  const kept = await receiveImage({ stream: createReadStream(found), fileName: path.basename(file), dataDir });
+  const kept = await receiveImage({ stream: createReadStream(found), fileName: path.basename(file), dataDir, renditions: false });
   if (!kept.ok) return { file, accepted: false, refusal: kept.refusal };
 
   const derived = deriveInstant(kept.claims, { siteZone, receivedAt });

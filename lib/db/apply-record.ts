@@ -1,6 +1,8 @@
 import type { Override, TimedOverride } from "#lib/domain/plan/plan";
 import type { Tx } from "#lib/db/client";
+import { keepSamples } from "#lib/db/camera";
 import { canonicalText } from "#lib/db/json-text";
+import { keepLooks } from "#lib/db/likeness";
 import type { PileFacts, RecordBody, RecordKind, RecordOf, ScheduleBody } from "#lib/records/kind";
 
 /** Where the record stands in the log of its project. */
@@ -95,8 +97,8 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
     }),
   lot: (tx, { projectId }, body) =>
     tx.lot.create({ data: { id: body.id, projectId, number: body.number, kind: body.lotKind, body: canonicalText(body) } }),
-  photo: (tx, { projectId, seq }, body) =>
-    tx.photo.create({
+  photo: async (tx, { projectId, seq }, body) => {
+    await tx.photo.create({
       data: {
         id: body.id,
         projectId,
@@ -112,7 +114,26 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
         byId: body.by,
         body: canonicalText(body),
       },
-    }),
+    });
+    if (body.looks) await keepLooks(tx, { projectId, photoId: body.id, looks: body.looks });
+    await keepSamples(tx, { projectId, seq }, body);
+  },
+  "photo reading": async (tx, { projectId, seq }, body) => {
+    await tx.photoReading.create({ data: { id: body.id, projectId, photoId: body.photoId, seq, body: canonicalText(body) } });
+    if (body.looks) await keepLooks(tx, { projectId, photoId: body.photoId, looks: body.looks });
+  },
+  "clock photo": async (tx, { projectId, seq }, body) => {
+    const { id, camera, sha256, receivedAt, by } = body;
+    await tx.clockPhoto.create({ data: { id, projectId, camera, sha256, seq, receivedAt: new Date(receivedAt), byId: by, body: canonicalText(body) } });
+    await keepSamples(tx, { projectId, seq }, body);
+  },
+  "camera clock": (tx, { projectId, seq, at }, body) =>
+    tx.cameraClock.create({ data: { id: body.id, projectId, camera: body.camera, seq, at, byId: body.by, body: canonicalText(body) } }),
+  "likeness answer": (tx, { projectId, seq, at }, body) =>
+    tx.likenessAnswer.create({ data: { id: body.id, projectId, photoId: body.photoId, otherId: body.otherId, seq, at, byId: body.by, body: canonicalText(body) } }),
+  "streak check": (tx, { projectId, seq, at }, body) =>
+    tx.streakCheck.create({ data: { id: body.id, projectId, photoId: body.photoId, seq, at, byId: body.by, body: canonicalText(body) } }),
+  "photo limits": (tx, { projectId, seq, at }, body) => tx.photoLimits.create({ data: { id: body.id, projectId, seq, at, byId: body.by, body: canonicalText(body) } }),
   document: (tx, { projectId, seq }, { id, sheet, line, use, title, sha256, bytes, by, receivedAt }) =>
     tx.document.create({ data: { id, projectId, sheet, line, use, title, sha256, bytes, seq, receivedAt: new Date(receivedAt), byId: by } }),
   temperature: (tx, { projectId, seq, at: enteredAt }, { id, sheet, line, at, celsius, asTyped, by }) =>

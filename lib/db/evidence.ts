@@ -2,40 +2,69 @@ import type { Instant } from "#lib/domain/instant";
 import type { Reading } from "#lib/domain/clock/temperature-clock";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
-import type { LoggerBody, PhotoBody } from "#lib/records/kind";
+import type { LoggerBody } from "#lib/records/kind";
+import { PhotoReceived, type PhotoBody, type PhotoReadingBody } from "#lib/records/photo-kind";
 
-export type Photo = Omit<PhotoBody, "kind" | "receivedAt"> & { projectId: string; seq: number; receivedAt: Instant };
-
-function toPhoto({ projectId, seq, body }: { projectId: string; seq: number; body: string }): Photo {
-  const { kind: _kind, receivedAt, ...photo } = JSON.parse(body) as PhotoBody;
-  return { ...photo, projectId, seq, receivedAt: Date.parse(receivedAt) };
+/** A photo as received, with what was read from its pixels then or since. */
+export interface Photo extends Omit<PhotoBody, "kind" | "receivedAt"> {
+  projectId: string;
+  seq: number;
+  receivedAt: Instant;
+  /** Codes read from tags; null while nobody has looked. */
+  codes: readonly string[] | null;
 }
 
-const photoFields = { projectId: true, seq: true, body: true } as const;
+function toPhoto({ projectId, seq, body }: { projectId: string; seq: number; body: string }, reading: PhotoReadingBody | undefined): Photo {
+  const { kind: _kind, receivedAt, ...photo } = PhotoReceived.parse(JSON.parse(body));
+  return {
+    ...photo,
+    projectId,
+    seq,
+    receivedAt: Date.parse(receivedAt),
+    looks: photo.looks ?? reading?.looks ?? null,
+    preview: photo.preview === "made" ? "made" : (reading?.preview ?? "none"),
+    flags: [...photo.flags, ...(reading?.flags ?? [])],
+    codes: reading?.codes ?? null,
+  };
+}
+
+const photoFields = { id: true, projectId: true, seq: true, body: true } as const;
+
+type PhotoRow = { id: string; projectId: string; seq: number; body: string };
+
+async function toPhotos(tx: Tx, rows: readonly PhotoRow[]): Promise<Photo[]> {
+  if (rows.length === 0) return [];
+  const readings = await tx.photoReading.findMany({ where: { photoId: { in: rows.map(({ id }) => id) } }, orderBy: { seq: "asc" }, select: { photoId: true, body: true } });
+  const read = new Map(readings.map(({ photoId, body }) => [photoId, JSON.parse(body) as PhotoReadingBody]));
+  return rows.map((row) => toPhoto(row, read.get(row.id)));
+}
 
 /** Photos received for a sheet, or for one of its points, in the order they came. */
 export async function listPhotos(tx: Tx, sheet: string, line?: string): Promise<Photo[]> {
-  const rows = await tx.photo.findMany({ where: { sheet, ...(line ? { line } : {}) }, orderBy: { seq: "asc" }, select: photoFields });
-  return rows.map(toPhoto);
+  return toPhotos(tx, await tx.photo.findMany({ where: { sheet, ...(line ? { line } : {}) }, orderBy: { seq: "asc" }, select: photoFields }));
 }
 
 export async function getPhoto(tx: Tx, id: string): Promise<Photo> {
   const row = await tx.photo.findUnique({ where: { id }, select: photoFields });
-  if (!row) throw new DomainError("not-found", "There is no such photo.");
-  return toPhoto(row);
+  const [photo] = row ? await toPhotos(tx, [row]) : [];
+  if (!photo) throw new DomainError("not-found", "There is no such photo.");
+  return photo;
 }
 
-/** Other receipts of the same file in a project: the same bytes may show one thing only. */
-export async function findSameFile(tx: Tx, projectId: string, sha256: string): Promise<Photo[]> {
-  const rows = await tx.photo.findMany({ where: { projectId, sha256 }, orderBy: { seq: "asc" }, select: photoFields });
-  return rows.map(toPhoto);
+/** Photos by their ids, in the order they came. */
+export async function listPhotosById(tx: Tx, ids: readonly string[]): Promise<Photo[]> {
+  return toPhotos(tx, await tx.photo.findMany({ where: { id: { in: [...ids] } }, orderBy: { seq: "asc" }, select: photoFields }));
 }
 
-/** Every receipt in a project of any of these files. */
+/** Every receipt in a project of any of these files: the same bytes may show one thing only. */
 export async function listSameFiles(tx: Tx, projectId: string, sha256s: readonly string[]): Promise<Photo[]> {
   if (sha256s.length === 0) return [];
-  const rows = await tx.photo.findMany({ where: { projectId, sha256: { in: [...new Set(sha256s)] } }, orderBy: { seq: "asc" }, select: photoFields });
-  return rows.map(toPhoto);
+  return toPhotos(tx, await tx.photo.findMany({ where: { projectId, sha256: { in: [...new Set(sha256s)] } }, orderBy: { seq: "asc" }, select: photoFields }));
+}
+
+/** Photos whose pixels nobody has read since they came, oldest first. */
+export async function listUnreadPhotos(tx: Tx, most: number): Promise<PhotoRow[]> {
+  return tx.$queryRaw<PhotoRow[]>`SELECT "id", "projectId", "seq", "body" FROM "Photo" WHERE NOT EXISTS (SELECT 1 FROM "PhotoReading" WHERE "photoId" = "Photo"."id") ORDER BY "receivedAt" LIMIT ${most}`;
 }
 
 export interface DocumentOnFile {

@@ -5,7 +5,8 @@ import type { LogPlace } from "#lib/db/apply-record";
 /** The tables that pages read. Every row of them follows from the log. */
 export const VIEW_TABLES = [
   "Project", "Organisation", "Person", "Membership", "Qualification", "Revision", "Review", "Bent", "Pile", "Point", "PointRecord", "Photo", "Document", "Reading",
-  "Instrument", "Calibration", "Lot", "Acceptance", "CloseoutIssue", "TideTable", "Weather", "Logger", "Schedule",
+  "Instrument", "Calibration", "Lot", "Acceptance", "CloseoutIssue", "TideTable", "Weather", "Logger", "Schedule", "PhotoLook", "Likeness", "LikenessAnswer",
+  "PhotoReading", "CameraSample", "ClockPhoto", "CameraClock", "StreakCheck", "PhotoLimits",
 ] as const;
 export type ViewTable = (typeof VIEW_TABLES)[number];
 

@@ -2,15 +2,17 @@ import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
 import { cleanFileName, extensionOf } from "#lib/domain/photo/file-name";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import { mergeFlags } from "#lib/domain/photo/flag";
+import { lookHash } from "#lib/domain/photo/look-alike";
 import { refusal } from "#lib/domain/photo/refusal";
 import type { Refusal } from "#lib/domain/photo/refusal";
-import { decodeImage, readHeader, WORKER_LIMITS, WorkerStopped } from "#lib/photos/decode-pool";
-import type { ImageHeader } from "#lib/photos/decode-pool";
+import { decodeImage, readHeader, WORKER_LIMITS, WorkerStopped } from "#lib/photos/picture-pool";
+import type { ImageHeader } from "#lib/photos/picture-pool";
 import { readClaims } from "#lib/photos/read-claims";
 import { MEDIA_TYPES, sniff } from "#lib/photos/sniff";
 import type { ImageType, MediaType, Sniffed } from "#lib/photos/sniff";
-import { discard, incomingPath, keepOriginal, keepRendition, receive, RENDITION_PX } from "#lib/photos/store";
-import type { Arrival, RenditionPx } from "#lib/photos/store";
+import { discard, keepOriginal, receive, renditionPath, RENDITION_PX } from "#lib/photos/store";
+import type { Arrival } from "#lib/photos/store";
+import type { Looks } from "#lib/records/photo-kind";
 
 /** What is taken at all. Common practice, no source. */
 export interface IntakeLimits {
@@ -64,12 +66,21 @@ export interface KeptImage extends Kept<ImageType> {
   readonly width: number;
   readonly height: number;
   readonly claims: PhotoClaims;
+  readonly looks: Looks | null;
   readonly preview: "made" | "none";
+  /** When its renditions are there, or will not be. */
+  readonly shown: Promise<void>;
 }
 
 export interface Refused {
   readonly ok: false;
   readonly refusal: Refusal;
+}
+
+export interface IncomingImage extends Incoming {
+  readonly device?: DeviceClaims;
+  /** False where nobody will look at it. */
+  readonly renditions?: boolean;
 }
 
 /**
@@ -78,7 +89,7 @@ export interface Refused {
  * When this returns ok the original is on the disk, byte for byte as it came. A damaged file that still is a picture is
  * kept and flagged; a refused one leaves nothing behind.
  */
-export async function receiveImage(incoming: Incoming & { readonly device?: DeviceClaims }): Promise<KeptImage | Refused> {
+export async function receiveImage(incoming: IncomingImage): Promise<KeptImage | Refused> {
   const limits = { ...INTAKE_LIMITS, ...incoming.limits };
   return withArrival(incoming, limits, async (arrival, sniffed) => {
     const mediaType = sniffed.kind === "type" && sniffed.mediaType !== "application/pdf" ? sniffed.mediaType : null;
@@ -90,14 +101,11 @@ export async function receiveImage(incoming: Incoming & { readonly device?: Devi
     if (tooMuch !== null) return refused(tooMuch);
 
     const read = readClaims(header, incoming.device);
-    const decoded = await decode(arrival, mediaType, header, read.claims.camera.orientation ?? 1, incoming.dataDir, limits);
-    try {
-      const kept = await keep(incoming, arrival, mediaType, [...read.flags, ...decoded.flags, ...metadataSizeFlags(header, limits)]);
-      await Promise.all(decoded.renditions.map(({ px, path }) => keepRendition(incoming.dataDir, px, arrival.sha256, path)));
-      return { ...kept, width: header.width, height: header.height, claims: read.claims, preview: decoded.renditions.length > 0 ? "made" : "none" };
-    } finally {
-      await Promise.all(decoded.renditions.map(({ path }) => discard(path)));
-    }
+    const orientation = read.claims.camera.orientation ?? 1;
+    const dataDir = incoming.renditions === false ? null : incoming.dataDir;
+    const { looks, flags, shown } = await decode(arrival, mediaType, header, orientation, dataDir, limits);
+    const kept = await keep(incoming, arrival, mediaType, [...read.flags, ...flags, ...metadataSizeFlags(header, limits)]);
+    return { ...kept, width: header.width, height: header.height, claims: read.claims, looks, preview: looks === null ? "none" : "made", shown };
   });
 }
 
@@ -184,9 +192,10 @@ function metadataSizeFlags({ metadataBytes }: ImageHeader, limits: IntakeLimits)
 }
 
 interface Decoded {
-  /** On their way in; none when nothing can be shown. */
-  readonly renditions: readonly { readonly px: RenditionPx; readonly path: string }[];
+  /** Null when the pixels were not read. */
+  readonly looks: Looks | null;
   readonly flags: readonly PhotoFlag[];
+  readonly shown: Promise<void>;
 }
 
 async function decode(
@@ -194,23 +203,24 @@ async function decode(
   mediaType: ImageType,
   { width, height }: ImageHeader,
   orientation: number,
-  dataDir: string,
+  dataDir: string | null,
   limits: IntakeLimits,
 ): Promise<Decoded> {
-  // There is no decoder for HEIC here: the original is kept, and shown by whoever can.
-  if (mediaType === "image/heic") return { renditions: [], flags: [] };
+  // The pixels of a HEIC take seconds to read: that is done after the receipt.
+  if (mediaType === "image/heic") return { looks: null, flags: [], shown: Promise.resolve() };
 
-  const renditions = await Promise.all(RENDITION_PX.map(async (px) => ({ px, path: await incomingPath(dataDir) })));
+  const renditions = dataDir === null ? [] : RENDITION_PX.map((px) => ({ px, path: renditionPath(dataDir, px, arrival.sha256) }));
   try {
-    const { damage, truncated, rendered } = await decodeImage({ path: arrival.path, width, height, orientation, renditions }, limits.decodeTimeMs);
+    const request = { path: arrival.path, width, height, orientation, px: Math.max(...RENDITION_PX), renditions };
+    const { answer, over } = await decodeImage(request, limits.decodeTimeMs);
+    const { damage, truncated, looks } = answer;
     const flags: PhotoFlag[] = damage === null ? [] : [{ code: truncated ? "TRUNCATED" : "CORRUPT", measured: damage, limit: "a whole picture" }];
-    return { renditions: rendered ? renditions : [], flags };
+    return { looks: looks && { pixels: looks.pixels, hash: lookHash(looks.grid) }, flags, shown: over };
   } catch (error) {
-    await Promise.all(renditions.map(({ path }) => discard(path)));
     if (!(error instanceof WorkerStopped)) throw error;
     // The header is that of a picture, so it is kept for people to look into.
     const measured = error.reason === "time" ? `not decoded in ${limits.decodeTimeMs / 1000} s` : `decoding stopped: ${error.reason}`;
-    return { renditions: [], flags: [{ code: "CORRUPT", measured, limit: "a picture that can be decoded" }] };
+    return { looks: null, flags: [{ code: "CORRUPT", measured, limit: "a picture that can be decoded" }], shown: Promise.resolve() };
   }
 }
 

@@ -2,7 +2,7 @@ import { claimText } from "#lib/domain/photo/claim-text";
 import { NO_CLAIMS, PhotoClaimsSchema } from "#lib/domain/photo/claims";
 import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
-import type { ImageHeader } from "#lib/photos/decode-pool";
+import type { ImageHeader } from "#lib/photos/picture-pool";
 import { xmpProperty } from "#lib/photos/xmp";
 
 export interface ReadClaims {

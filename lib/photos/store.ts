@@ -122,13 +122,6 @@ export async function keepOriginal(dataDir: string, arrival: Arrival): Promise<{
   return { alreadyHeld: false };
 }
 
-/** Puts a finished rendition in its place. It can be made again from the original, so the folder is not waited for. */
-export async function keepRendition(dataDir: string, px: RenditionPx, sha256: string, made: string): Promise<void> {
-  const kept = renditionPath(dataDir, px, sha256);
-  await mkdir(path.dirname(kept), { recursive: true });
-  await rename(made, kept);
-}
-
 /** Opens an original for reading; null when it is not held. The caller closes it. */
 export function openOriginal(dataDir: string, sha256: string): Promise<FileHandle | null> {
   return openIfThere(originalPath(dataDir, sha256));

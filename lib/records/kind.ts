@@ -2,21 +2,17 @@ import { z } from "zod";
 import { PARTS } from "#lib/domain/access/member";
 import { APPLIES, IMPACT_FINDINGS } from "#lib/domain/plan/compose";
 import { OverrideSchema } from "#lib/domain/plan/plan";
-import { PhotoClaimsSchema } from "#lib/domain/photo/claims";
 import { OUTCOMES, REASON_CODES, SEEN_AS, type ReasonCode } from "#lib/domain/point/history";
 import { EntrySchema, ReasonSchema } from "#lib/domain/point/value";
 import { VALUE_VERDICTS } from "#lib/domain/quantity/verdict";
 import { DecimalText } from "#lib/domain/requirement/rule";
 import { AmountSchema, LineIdSchema, RevisionSchema, ROLES } from "#lib/domain/requirement/set";
+import { Day, Id, OptionalWords, Sha256, Utc, Words } from "#lib/records/part";
+import {
+  CameraClockConfirmed, ClockPhotoReceived, LikenessAnswered, PhotoLimitsSet, PhotoRead, PhotoReceived, StreaksChecked,
+} from "#lib/records/photo-kind";
 
-const Id = z.string().min(1).max(64);
-const Words = z.string().min(1).max(2_000);
-const OptionalWords = z.string().max(2_000);
-const Sha256 = z.string().regex(/^[0-9a-f]{64}$/);
-const Utc = z.iso.datetime({ precision: 3 });
-const Day = z.iso.date();
 const Code = z.enum(Object.keys(REASON_CODES) as [ReasonCode, ...ReasonCode[]]);
-
 
 /** Where a record belongs on the plan: `sheet` is a pile's id, or the project's id for P1 to P4. */
 const AtPoint = { sheet: Id, line: LineIdSchema };
@@ -154,28 +150,6 @@ const LotReceived = z.strictObject({
   quantity: OptionalWords,
 });
 export type LotBody = z.infer<typeof LotReceived>;
-
-export const FlagSchema = z.strictObject({ code: z.string().min(1).max(40), measured: z.string().max(400), limit: z.string().max(400) });
-
-const PhotoReceived = z.strictObject({
-  kind: z.literal("photo"),
-  id: Id,
-  ...AtPoint,
-  attempt: z.int().min(1),
-  subject: Id,
-  sha256: Sha256,
-  bytes: z.int().min(1),
-  mediaType: Words,
-  extension: Words,
-  width: z.int().min(1).nullable(),
-  height: z.int().min(1).nullable(),
-  claims: PhotoClaimsSchema,
-  flags: z.array(FlagSchema),
-  preview: z.enum(["made", "none"]),
-  by: Id,
-  receivedAt: Utc,
-});
-export type PhotoBody = z.infer<typeof PhotoReceived>;
 
 const DocumentReceived = z.strictObject({
   kind: z.literal("document"),
@@ -354,7 +328,7 @@ export type CloseoutBody = z.infer<typeof CloseoutIssued>;
 export const RecordSchema = z.discriminatedUnion("kind", [
   ProjectOpened, MemberJoined, MemberLeft, QualificationRecorded, RevisionApproved, RevisionReviewed, PileAdded, ScheduleImported,
   ScheduleUndone, OverrideRecorded, LoggerRead, WeatherRead, TideTableKept, InstrumentRegistered, InstrumentCalibrated,
-  LotReceived, PhotoReceived, DocumentReceived, TemperatureRead, PointSubmitted, SubmissionWithdrawn, SubmissionChecked, PointDecided,
+  LotReceived, PhotoReceived, PhotoRead, ClockPhotoReceived, CameraClockConfirmed, LikenessAnswered, StreaksChecked, PhotoLimitsSet, DocumentReceived, TemperatureRead, PointSubmitted, SubmissionWithdrawn, SubmissionChecked, PointDecided,
   PileAccepted, CloseoutIssued,
 ]);
 export type RecordBody = z.infer<typeof RecordSchema>;

@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import type { DeviceClaims } from "#lib/domain/photo/claims";
 import { currentAttempt } from "#lib/domain/point/attempt";
 import { DomainError } from "#lib/domain/refusal";
-import { findSameFile, type Photo } from "#lib/db/evidence";
+import { listSameFiles, type Photo } from "#lib/db/evidence";
 import { fileRecord } from "#lib/db/journal";
 import { receiveImage, type KeptImage } from "#lib/photos/intake";
 import type { RecordOf } from "#lib/records/kind";
@@ -50,7 +50,7 @@ export async function receivePhoto(asking: Asking, incoming: IncomingPhoto): Pro
   return inProject(asking, "send photo", async (tx, member, at) => {
     const sheet = await loadSheet(tx, asking.project, incoming.sheet, at);
     const { status } = getLine(sheet, incoming.line);
-    const same = await findSameFile(tx, asking.project.id, kept.sha256);
+    const same = await listSameFiles(tx, asking.project.id, [kept.sha256]);
     const again = same.find((one) => one.id === incoming.id || (one.sheet === sheet.id && one.line === incoming.line && one.subject === incoming.subject));
     if (again) return receiptOf(again);
     const body: RecordOf<"photo"> = {
@@ -68,6 +68,7 @@ export async function receivePhoto(asking: Asking, incoming: IncomingPhoto): Pro
       height: kept.height,
       claims: kept.claims,
       flags: [...kept.flags, ...repeatFlag(kept, same, sheet)],
+      looks: kept.looks,
       preview: kept.preview,
       by: member.personId,
       receivedAt: new Date(at).toISOString(),

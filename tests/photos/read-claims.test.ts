@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { NO_CLAIMS } from "#lib/domain/photo/claims";
 import { deriveInstant } from "#lib/domain/photo/derived-instant";
 import { bestPosition, filePosition } from "#lib/domain/photo/position";
-import { readHeader } from "#lib/photos/decode-pool";
+import { readHeader } from "#lib/photos/picture-pool";
 import { readClaims } from "#lib/photos/read-claims";
 import { xmpProperty } from "#lib/photos/xmp";
 import { fixturePath } from "#tests/photos/fixture";

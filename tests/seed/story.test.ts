@@ -14,7 +14,7 @@ import { readyPhotoFile, readyPhotos } from "#lib/services/ready-photo";
 import { clockOf, getLine, loadSheet, type Sheet } from "#lib/services/sheet";
 import { signIn } from "#lib/services/sign-in";
 import { readClaims } from "#lib/photos/read-claims";
-import { readHeader } from "#lib/photos/decode-pool";
+import { readHeader } from "#lib/photos/picture-pool";
 import { onSite, STANDS_AT, ZONE } from "#seed/calendar";
 import { PASSWORD } from "#seed/cast";
 import { PILES } from "#seed/facts/all";

@@ -1,6 +1,6 @@
 import { fork } from "node:child_process";
 import type { ChildProcess } from "node:child_process";
-import { availableParallelism } from "node:os";
+import { availableParallelism, setPriority } from "node:os";
 import path from "node:path";
 
 import type { ExifFields } from "./read-exif.mjs";
@@ -24,7 +24,9 @@ export interface DecodeRequest {
   readonly height: number;
   /** The orientation tag, 1–8. */
   readonly orientation: number;
-  /** Longest side and where to write. The files must not exist yet. */
+  /** Longest side that the pixels are reduced to. */
+  readonly px: number;
+  /** Longest side and where it is kept; written after the answer. */
   readonly renditions: readonly { readonly px: number; readonly path: string }[];
 }
 
@@ -33,8 +35,8 @@ export interface DecodeAnswer {
   readonly damage: string | null;
   /** The damage is a missing end. */
   readonly truncated: boolean;
-  /** False when not even a damaged picture could be made. */
-  readonly rendered: boolean;
+  /** Null when not even a damaged picture could be made. */
+  readonly looks: { readonly pixels: string; readonly grid: Uint8Array } | null;
 }
 
 /** A worker was stopped in the middle of a picture. */
@@ -50,36 +52,60 @@ export const WORKER_LIMITS = { timeMs: 30_000, memoryBytes: 1024 ** 3 } as const
 /** Exit code of a worker that used more memory than allowed; the worker holds the same number. */
 const EXIT_MEMORY = 75;
 
+interface WorkerMessage {
+  readonly id: number;
+  readonly answer?: unknown;
+  readonly failure?: string;
+  /** The job is over; until then an answer may be there while the worker goes on. */
+  readonly done?: boolean;
+}
+
 interface Task {
   readonly job: object;
   readonly timeMs: number;
   readonly resolve: (answer: unknown) => void;
   readonly reject: (error: Error) => void;
+  /** The worker is free again, or gone. */
+  readonly over: () => void;
 }
 
 /** Reads what a picture says about itself. Null when the file is no picture. */
 export function readHeader(file: string, maxMetadataBytes: number): Promise<ImageHeader | null> {
-  return pool().run({ kind: "header", path: file, maxMetadataBytes }) as Promise<ImageHeader | null>;
+  return pools().receipt.run({ kind: "header", path: file, maxMetadataBytes }) as Promise<ImageHeader | null>;
 }
 
 /**
- * Reads every pixel and writes renditions. Rejects with {@link WorkerStopped} when the file takes too long or too much
- * memory.
+ * Reads every pixel, and goes on to write the renditions. Rejects with {@link WorkerStopped} when the file takes too long
+ * or too much memory.
+ *
+ * @returns The answer, and when the renditions are there or will not be.
  */
-export function decodeImage(request: DecodeRequest, timeMs: number = WORKER_LIMITS.timeMs): Promise<DecodeAnswer> {
-  return pool().run({ kind: "decode", ...request }, timeMs) as Promise<DecodeAnswer>;
+export async function decodeImage(request: DecodeRequest, timeMs: number = WORKER_LIMITS.timeMs): Promise<{ answer: DecodeAnswer; over: Promise<void> }> {
+  let end: () => void = () => undefined;
+  const over = new Promise<void>((resolve) => (end = resolve));
+  const answer = (await pools().receipt.run({ kind: "decode", ...request }, timeMs, end)) as DecodeAnswer;
+  return { answer, over };
+}
+
+/** Does something that nobody on the pile waits for: it gives way to receipts. */
+export function studyImage(job: { readonly kind: "study" | "mix"; readonly path: string }, timeMs: number = WORKER_LIMITS.timeMs): Promise<unknown> {
+  return pools().study.run(job, timeMs);
 }
 
 /** Worker processes that live on from picture to picture: starting one costs more than a small picture does. */
-class DecodePool {
+class PicturePool {
   readonly #waiting: Task[] = [];
   readonly #workers = new Set<Worker>();
-  // One core stays free for answering requests.
-  readonly #size = Math.max(1, availableParallelism() - 1);
 
-  run(job: object, timeMs: number = WORKER_LIMITS.timeMs): Promise<unknown> {
+  /** @param priority Of the operating system: 0 as everybody, 19 last. */
+  constructor(
+    readonly size: number,
+    readonly priority: number,
+  ) {}
+
+  run(job: object, timeMs: number = WORKER_LIMITS.timeMs, over: () => void = () => undefined): Promise<unknown> {
     return new Promise((resolve, reject) => {
-      this.#waiting.push({ job, timeMs, resolve, reject });
+      this.#waiting.push({ job, timeMs, resolve, reject, over });
       this.#next();
     });
   }
@@ -94,8 +120,9 @@ class DecodePool {
   }
 
   #start(): Worker | null {
-    if (this.#workers.size >= this.#size) return null;
+    if (this.#workers.size >= this.size) return null;
     const worker = new Worker(
+      this.priority,
       () => this.#next(),
       () => {
         this.#workers.delete(worker);
@@ -116,18 +143,20 @@ class Worker {
   #gone = false;
 
   constructor(
+    priority: number,
     readonly onIdle: () => void,
     readonly onGone: () => void,
   ) {
     // Found at run time, so that no bundler takes it along or moves it.
-    const file = path.join(/* turbopackIgnore: true */ process.cwd(), "lib", "photos", "decode-worker.mjs");
+    const file = path.join(/* turbopackIgnore: true */ process.cwd(), "lib", "photos", "picture-worker.mjs");
     this.#child = fork(/* turbopackIgnore: true */ file, [String(WORKER_LIMITS.memoryBytes)], {
       execArgv: [], // the parent's loaders are not for this plain file
       env: { ...process.env, NODE_OPTIONS: "" },
       serialization: "advanced", // metadata travels as bytes
       stdio: ["ignore", "ignore", "inherit", "ipc"],
     });
-    this.#child.on("message", (message: { id: number; answer?: unknown; failure?: string }) => this.#answered(message));
+    if (priority !== 0 && this.#child.pid !== undefined) setPriority(this.#child.pid, priority);
+    this.#child.on("message", (message: WorkerMessage) => this.#said(message));
     this.#child.on("error", () => this.#stopped(null));
     this.#child.on("exit", (code) => this.#stopped(code));
     this.#holdProcess(false);
@@ -150,12 +179,15 @@ class Worker {
     });
   }
 
-  #answered({ id, answer, failure }: { id: number; answer?: unknown; failure?: string }): void {
+  #said({ id, answer, failure, done }: WorkerMessage): void {
     const task = this.#task;
     if (task === null || id !== this.#count) return;
+    // The message that only ends a job finds its promise settled.
+    if (failure !== undefined) task.reject(new Error(failure));
+    else task.resolve(answer);
+    if (!done) return;
+    task.over();
     this.#release();
-    if (failure === undefined) task.resolve(answer);
-    else task.reject(new Error(failure));
     this.onIdle();
   }
 
@@ -164,6 +196,7 @@ class Worker {
     this.#gone = true;
     const task = this.#task;
     this.#release();
+    task?.over();
     task?.reject(new WorkerStopped(this.#timedOut ? "time" : code === EXIT_MEMORY ? "memory" : "crash"));
     this.onGone();
   }
@@ -187,10 +220,16 @@ class Worker {
   }
 }
 
-// A server bundle may hold this module more than once; the workers are for the whole process.
-const POOL = Symbol.for("lastlook.decode-pool");
-const shared = globalThis as typeof globalThis & { [POOL]?: DecodePool };
+// A server bundle may hold this module more than once; the workers are for the whole process. What somebody waits for on
+// the pile has workers of its own, and the rest runs beside them with the lowest priority.
+const POOLS = Symbol.for("lastlook.picture-pools");
+interface Pools {
+  readonly receipt: PicturePool;
+  readonly study: PicturePool;
+}
+const shared = globalThis as typeof globalThis & { [POOLS]?: Pools };
 
-function pool(): DecodePool {
-  return (shared[POOL] ??= new DecodePool());
+function pools(): Pools {
+  const spare = Math.max(1, availableParallelism() - 1);
+  return (shared[POOLS] ??= { receipt: new PicturePool(spare, 0), study: new PicturePool(spare, 19) });
 }

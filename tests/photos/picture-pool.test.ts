@@ -7,7 +7,7 @@ import { describe, expect, it, onTestFinished } from "vitest";
 import { dataFolder, fixturePath } from "#tests/photos/fixture";
 
 function startWorker(memoryBytes: number) {
-  const worker = fork(path.join(process.cwd(), "lib", "photos", "decode-worker.mjs"), [String(memoryBytes)], { execArgv: [], serialization: "advanced" });
+  const worker = fork(path.join(process.cwd(), "lib", "photos", "picture-worker.mjs"), [String(memoryBytes)], { execArgv: [], serialization: "advanced" });
   onTestFinished(() => void worker.kill("SIGKILL"));
   return worker;
 }
@@ -16,7 +16,7 @@ describe("a picture worker", () => {
   it("stops itself when a picture takes more memory than allowed", async () => {
     const worker = startWorker(1024 ** 2); // less than it has to begin with
     const renditions = [{ px: 1600, path: path.join(await dataFolder(), "x.jpg") }];
-    worker.send({ id: 1, job: { kind: "decode", path: fixturePath("15000-square.png"), width: 15_000, height: 15_000, orientation: 1, renditions } });
+    worker.send({ id: 1, job: { kind: "decode", path: fixturePath("15000-square.png"), width: 15_000, height: 15_000, px: 1600, orientation: 1, renditions } });
     expect((await once(worker, "exit"))[0]).toBe(75);
   });
 
@@ -31,6 +31,6 @@ describe("a picture worker", () => {
   it("opens no other format, whatever the file is called", async () => {
     const worker = startWorker(1024 ** 3);
     worker.send({ id: 7, job: { kind: "header", path: fixturePath("picture.gif"), maxMetadataBytes: 1000 } });
-    expect((await once(worker, "message"))[0]).toEqual({ id: 7, answer: null });
+    expect((await once(worker, "message"))[0]).toEqual({ id: 7, answer: null, done: true });
   });
 });
