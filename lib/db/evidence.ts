@@ -1,5 +1,6 @@
 import type { Instant } from "#lib/domain/instant";
 import type { Reading } from "#lib/domain/clock/temperature-clock";
+import type { PhotoClaims } from "#lib/domain/photo/claims";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
 import type { LoggerBody } from "#lib/records/kind";
@@ -60,6 +61,22 @@ export async function listPhotosById(tx: Tx, ids: readonly string[]): Promise<Ph
 export async function listSameFiles(tx: Tx, projectId: string, sha256s: readonly string[]): Promise<Photo[]> {
   if (sha256s.length === 0) return [];
   return toPhotos(tx, await tx.photo.findMany({ where: { projectId, sha256: { in: [...new Set(sha256s)] } }, orderBy: { seq: "asc" }, select: photoFields }));
+}
+
+/**
+ * What a file claims that a person may be shown in a project: a photo or a photo of the clock page, or one from a camera
+ * card of their own. Null where there is none.
+ */
+export async function findShownFile(tx: Tx, { projectId, personId, sha256 }: { projectId: string; personId: string; sha256: string }): Promise<PhotoClaims | null> {
+  const own = { where: { projectId, sha256 }, select: { body: true } } as const;
+  const row = (await tx.photo.findFirst(own)) ?? (await tx.clockPhoto.findFirst(own)) ?? (await tx.cardPhoto.findFirst({ where: { projectId, personId, sha256 }, select: { body: true } }));
+  return row && (JSON.parse(row.body) as { claims: PhotoClaims }).claims;
+}
+
+/** Whether anything in any project holds the bytes of a file: a photo, a document, a photo of the clock page, a card. */
+export async function findHolder(tx: Tx, sha256: string): Promise<boolean> {
+  const own = { where: { sha256 }, select: { id: true } } as const;
+  return (await Promise.all([tx.photo.findFirst(own), tx.document.findFirst(own), tx.clockPhoto.findFirst(own), tx.cardPhoto.findFirst(own)])).some((row) => row !== null);
 }
 
 /** Photos whose pixels nobody has read since they came, oldest first. */

@@ -77,7 +77,7 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/submissions/{submission}/withdrawal": { post: { summary: "Withdraw a submission that is not decided", body: WithdrawalBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/submissions/{submission}/check": { post: { summary: "The QC manager checks or sends back", body: CheckBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/photos/{photo}/original": { get: { summary: "A photo exactly as received", answers: [200, "The file"] } },
-  "/api/v1/projects/{project}/photos/{photo}/rendition/{px}": { get: { summary: "A reduced copy, 320 or 1600 px", answers: [200, "JPEG"] } },
+  "/api/v1/projects/{project}/renditions/{px}/{sha256}": { get: { summary: "A reduced copy of a photo by its digest, 320 or 1600 px", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/ready/{mark}/{line}/{file}": { get: { summary: "A photo that a demonstration offers for one of its points", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/documents/{document}": { get: { summary: "A document exactly as received", answers: [200, "PDF"] } },
   "/api/v1/projects/{project}/requirements": { get: { summary: "The requirement revisions of a project", answers: [200, "Letters with state, digest and the time they apply from"] } },

@@ -212,7 +212,7 @@ async function decode(
   const renditions = dataDir === null ? [] : RENDITION_PX.map((px) => ({ px, path: renditionPath(dataDir, px, arrival.sha256) }));
   try {
     const request = { path: arrival.path, width, height, orientation, px: Math.max(...RENDITION_PX), renditions };
-    const { answer, over } = await decodeImage(request, limits.decodeTimeMs);
+    const { answer, over } = await decodeImage(request, { timeMs: limits.decodeTimeMs });
     const { damage, truncated, looks } = answer;
     const flags: PhotoFlag[] = damage === null ? [] : [{ code: truncated ? "TRUNCATED" : "CORRUPT", measured: damage, limit: "a whole picture" }];
     return { looks: looks && { pixels: looks.pixels, hash: lookHash(looks.grid) }, flags, shown: over };

@@ -78,12 +78,17 @@ export function readHeader(file: string, maxMetadataBytes: number): Promise<Imag
  * Reads every pixel, and goes on to write the renditions. Rejects with {@link WorkerStopped} when the file takes too long
  * or too much memory.
  *
+ * @param waitedFor False where a receipt goes before it.
  * @returns The answer, and when the renditions are there or will not be.
  */
-export async function decodeImage(request: DecodeRequest, timeMs: number = WORKER_LIMITS.timeMs): Promise<{ answer: DecodeAnswer; over: Promise<void> }> {
+export async function decodeImage(
+  request: DecodeRequest,
+  { timeMs = WORKER_LIMITS.timeMs, waitedFor = true }: { timeMs?: number; waitedFor?: boolean } = {},
+): Promise<{ answer: DecodeAnswer; over: Promise<void> }> {
   let end: () => void = () => undefined;
   const over = new Promise<void>((resolve) => (end = resolve));
-  const answer = (await pools().receipt.run({ kind: "decode", ...request }, timeMs, end)) as DecodeAnswer;
+  const { receipt, study } = pools();
+  const answer = (await (waitedFor ? receipt : study).run({ kind: "decode", ...request }, timeMs, end)) as DecodeAnswer;
   return { answer, over };
 }
 

@@ -132,6 +132,11 @@ export function openRendition(dataDir: string, px: RenditionPx, sha256: string):
   return openIfThere(renditionPath(dataDir, px, sha256));
 }
 
+/** Removes an original that no record holds, with its renditions. */
+export async function removeOriginal(dataDir: string, sha256: string): Promise<void> {
+  await Promise.all([originalPath(dataDir, sha256), ...RENDITION_PX.map((px) => renditionPath(dataDir, px, sha256))].map(discard));
+}
+
 /** Removes a file on its way in; it may be gone already. */
 export async function discard(file: string): Promise<void> {
   await rm(file, { force: true });

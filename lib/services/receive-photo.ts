@@ -1,12 +1,17 @@
 import { randomUUID } from "node:crypto";
+import type { Member } from "#lib/domain/access/member";
+import type { Instant } from "#lib/domain/instant";
 import type { DeviceClaims } from "#lib/domain/photo/claims";
 import { currentAttempt } from "#lib/domain/point/attempt";
 import { DomainError } from "#lib/domain/refusal";
+import type { Tx } from "#lib/db/client";
 import { listSameFiles, type Photo } from "#lib/db/evidence";
 import { fileRecord } from "#lib/db/journal";
 import { receiveImage, type KeptImage } from "#lib/photos/intake";
 import type { RecordOf } from "#lib/records/kind";
 import { inProject, requireMember, type Asking } from "#lib/services/ask";
+import { limitsNow } from "#lib/services/evidence-facts";
+import { forgetFile } from "#lib/services/forget-file";
 import { getLine, loadSheet, type Sheet } from "#lib/services/sheet";
 
 export interface IncomingPhoto {
@@ -22,6 +27,9 @@ export interface IncomingPhoto {
   device?: DeviceClaims;
 }
 
+/** What is known of a photo once its original is on disk. */
+export type KeptPhoto = Pick<KeptImage, "sha256" | "bytes" | "mediaType" | "extension" | "width" | "height" | "claims" | "flags" | "looks" | "preview">;
+
 export interface PhotoReceipt {
   id: string;
   sha256: string;
@@ -36,46 +44,64 @@ export interface PhotoReceipt {
  */
 export async function receivePhoto(asking: Asking, incoming: IncomingPhoto): Promise<PhotoReceipt> {
   await refuseBeforeReading(asking, incoming);
-  const { stream, declaredLength, declaredSha256, fileName, device } = incoming;
-  const kept = await receiveImage({
-    stream,
-    dataDir: asking.house.dataDir,
-    ...(declaredLength === undefined ? {} : { declaredLength }),
-    ...(declaredSha256 === undefined ? {} : { declaredSha256 }),
-    ...(fileName === undefined ? {} : { fileName }),
-    ...(device === undefined ? {} : { device }),
-  });
+  const { id, sheet, line, subject, ...arriving } = incoming;
+  const { house, project } = asking;
+  const kept = await receiveImage({ ...arriving, dataDir: house.dataDir, limits: await limitsNow(house.db.read, project.id) });
   if (!kept.ok) throw new DomainError("invalid", kept.refusal.sentence, [{ field: kept.refusal.code, message: kept.refusal.sentence }]);
 
-  return inProject(asking, "send photo", async (tx, member, at) => {
-    const sheet = await loadSheet(tx, asking.project, incoming.sheet, at);
-    const { status } = getLine(sheet, incoming.line);
-    const same = await listSameFiles(tx, asking.project.id, [kept.sha256]);
-    const again = same.find((one) => one.id === incoming.id || (one.sheet === sheet.id && one.line === incoming.line && one.subject === incoming.subject));
-    if (again) return receiptOf(again);
-    const body: RecordOf<"photo"> = {
-      kind: "photo",
-      id: incoming.id ?? randomUUID(),
-      sheet: sheet.id,
-      line: incoming.line,
-      attempt: status.maySend ? currentAttempt(status.standing) : status.attempt,
-      subject: incoming.subject,
-      sha256: kept.sha256,
-      bytes: kept.bytes,
-      mediaType: kept.mediaType,
-      extension: kept.extension,
-      width: kept.width,
-      height: kept.height,
-      claims: kept.claims,
-      flags: [...kept.flags, ...repeatFlag(kept, same, sheet)],
-      looks: kept.looks,
-      preview: kept.preview,
-      by: member.personId,
-      receivedAt: new Date(at).toISOString(),
-    };
-    const { seq } = await fileRecord(tx, asking.house.key, { projectId: asking.project.id, actor: member.personId, at, body });
-    return { id: body.id, sha256: body.sha256, bytes: body.bytes, receivedAt: body.receivedAt, seq };
+  const receipt = await inProject(asking, "send photo", (tx, member, at) =>
+    fileReceivedPhoto(tx, asking, member, kept, { at, receivedAt: at, sheet, line, subject, ...(id === undefined ? {} : { id }) }),
+  ).catch(async (refusal: unknown) => {
+    if (!kept.alreadyHeld) await forgetFile(house, kept);
+    throw refusal;
   });
+  return receipt;
+}
+
+/** Where a photo goes, and when the server had it. */
+export interface PhotoPlace {
+  id?: string;
+  sheet: string;
+  line: string;
+  subject: string;
+  receivedAt: Instant;
+  /** Now. */
+  at: Instant;
+}
+
+/**
+ * Files the record of a photo whose original is on disk, in the caller's transaction. The same file for the same subject
+ * of the same point, or the same id again, is one receipt.
+ */
+export async function fileReceivedPhoto(tx: Tx, asking: Asking, member: Member, kept: KeptPhoto, place: PhotoPlace): Promise<PhotoReceipt> {
+  const { house, project } = asking;
+  const sheet = await loadSheet(tx, project, place.sheet, place.at);
+  const { status } = getLine(sheet, place.line);
+  const same = await listSameFiles(tx, project.id, [kept.sha256]);
+  const again = same.find((one) => one.id === place.id || (one.sheet === sheet.id && one.line === place.line && one.subject === place.subject));
+  if (again) return receiptOf(again);
+  const body: RecordOf<"photo"> = {
+    kind: "photo",
+    id: place.id ?? randomUUID(),
+    sheet: sheet.id,
+    line: place.line,
+    attempt: status.maySend ? currentAttempt(status.standing) : status.attempt,
+    subject: place.subject,
+    sha256: kept.sha256,
+    bytes: kept.bytes,
+    mediaType: kept.mediaType,
+    extension: kept.extension,
+    width: kept.width,
+    height: kept.height,
+    claims: kept.claims,
+    flags: [...kept.flags, ...repeatFlag(kept, same, sheet)],
+    looks: kept.looks,
+    preview: kept.preview,
+    by: member.personId,
+    receivedAt: new Date(place.receivedAt).toISOString(),
+  };
+  const { seq } = await fileRecord(tx, house.key, { projectId: project.id, actor: member.personId, at: place.at, body });
+  return { id: body.id, sha256: body.sha256, bytes: body.bytes, receivedAt: body.receivedAt, seq };
 }
 
 /** Looks at what can be refused before a byte is read: the person, the point, the subject. */
@@ -92,7 +118,7 @@ async function refuseBeforeReading(asking: Asking, { sheet: id, line: lineId, su
   }
 }
 
-function repeatFlag(kept: KeptImage, same: readonly Photo[], sheet: Sheet): RecordOf<"photo">["flags"] {
+function repeatFlag(kept: KeptPhoto, same: readonly Photo[], sheet: Sheet): RecordOf<"photo">["flags"] {
   const [first] = same;
   if (!first) return [];
   const where = first.sheet === sheet.id ? `point ${first.line}` : `another pile, point ${first.line}`;

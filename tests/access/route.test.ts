@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { getPhoto } from "#lib/db/evidence";
 import { openProject, addMember } from "#lib/services/open-project";
 import { openSession } from "#lib/services/sign-in";
 import { smallProject, MORNING, ZONE, type SmallProject } from "#tests/services/small-project";
@@ -57,7 +58,7 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/submissions/{submission}/withdrawal`]: { POST: row("LQ", 422) },
   [`${P}/submissions/{submission}/check`]: { POST: row("Q", 422) },
   [`${P}/photos/{photo}/original`]: { GET: row(ALL, 200) },
-  [`${P}/photos/{photo}/rendition/{px}`]: { GET: row(ALL, 200) },
+  [`${P}/renditions/{px}/{sha256}`]: { GET: row(ALL, 200) },
   [`${P}/documents/{document}`]: { GET: row(ALL, 404) },
   [`${P}/ready/{mark}/{line}/{file}`]: { GET: row(ALL, 404) },
   [`${P}/requirements`]: { GET: row(ALL, 200) },
@@ -75,8 +76,9 @@ const OF_PROJECT = ROWS.filter(({ template }) => template.includes("{project}"))
 
 let site: SmallProject;
 let photo: string;
+let sha256: string;
 const tokens = {} as Record<Letter | "stranger", string>;
-const params = (project = "small") => ({ project, mark: "02-A", sheet: "02-A", line: "4", photo, px: "320", document: "none", submission: "none", file: "1.zip", letter: "B" });
+const params = (project = "small") => ({ project, mark: "02-A", sheet: "02-A", line: "4", photo, px: "320", sha256, document: "none", submission: "none", file: "1.zip", letter: "B" });
 
 beforeAll(async () => {
   site = await smallProject();
@@ -99,6 +101,7 @@ beforeAll(async () => {
   await addMember(site.house, "other", { personId: "stranger", name: "Stranger", organisationId: "others", roles: Object.values(ROLES) }, site.clock.now);
   tokens.stranger = (await openSession(site.house, "stranger", "test")).token;
   photo = await site.sendPhoto("02-A", "4", "close-up");
+  ({ sha256 } = await getPhoto(site.house.db.read, photo));
 });
 afterAll(() => site.close());
 

@@ -1,5 +1,5 @@
 import { createHash, randomUUID } from "node:crypto";
-import { readdirSync } from "node:fs";
+import { readdirSync, rmSync } from "node:fs";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import sharp from "sharp";
@@ -111,11 +111,19 @@ describe("a stored photo", () => {
   });
 
   it("is shown reduced, in the two sizes that are made and no other", async () => {
-    const response = await read("rendition/{px}", { photo, px: "320" });
+    const reduced = (px: string) => call("/api/v1/projects/{project}/renditions/{px}/{sha256}", { method: "GET", params: { project: "small", px, sha256: sha256(picture) }, bearer });
+    const response = await reduced("320");
     const { width, format } = await sharp(await response.arrayBuffer()).metadata();
     expect([width, format]).toEqual([320, "jpeg"]);
-    expect((await read("rendition/{px}", { photo, px: "0320" })).status).toBe(404);
-    expect((await read("rendition/{px}", { photo, px: "../original" })).status).toBe(404);
+    expect(response.headers.get("cache-control")).toBe("private, max-age=31536000, immutable");
+    expect((await reduced("0320")).status).toBe(404);
+    expect((await reduced("../original")).status).toBe(404);
+  });
+
+  it("is shown again after its reduced copies were lost", async () => {
+    rmSync(path.join(site.house.dataDir, "renditions"), { recursive: true });
+    const response = await call("/api/v1/projects/{project}/renditions/{px}/{sha256}", { method: "GET", params: { project: "small", px: "1600", sha256: sha256(picture) }, bearer });
+    expect((await sharp(await response.arrayBuffer()).metadata()).format).toBe("jpeg");
   });
 
   it("does not exist under an id that was never given", async () => {

@@ -49,7 +49,7 @@ export default async function PointDecision({ context, sheet, line }: PointDecis
               <SequenceChart {...view.sequence} bands={[]} now={at} zone={project.zone} formatTime={(instant) => formatWhen(instant, project.zone)} />
             </div>
           )}
-          <div className="decision-photos"><PhotoViewer photos={view.photos} source={`/api/v1/projects/${project.code}/photos`} /></div>
+          <div className="decision-photos"><PhotoViewer photos={view.photos} project={project.code} /></div>
           <div className="decision-values stack">
             <Values view={view} />
             <Sent view={view} source={`/api/v1/projects/${project.code}/documents`} />

@@ -6,6 +6,7 @@ import { fieldName } from "#lib/domain/point/missing";
 import type { PhotoWords } from "#lib/services/photo-words";
 import type { EntryView, SubjectView } from "#lib/services/entry-view";
 import { OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
+import { renditionHref } from "../../../../_ui/picture";
 import { useEntry } from "./entry-state";
 import { SET_ASIDE } from "./fields";
 import { ReadyPhotos } from "./ready-photos";
@@ -106,7 +107,7 @@ function Shot({ photo, name }: { photo: PhotoWords; name: string }) {
     <article className={aside ? "shot shot-aside" : "shot"} aria-label={name}>
       {photo.shown ? (
          
-        <img src={`/api/v1/projects/${point.project}/photos/${photo.id}/rendition/320`} alt={name} width="320" height="240" loading="lazy" />
+        <img src={renditionHref(point.project, photo.sha256, 320)} alt={name} width="320" height="240" loading="lazy" />
       ) : (
         <p className="shot-none">no picture could be made of it</p>
       )}

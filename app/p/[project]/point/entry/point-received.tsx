@@ -5,6 +5,7 @@ import type { Sheet } from "#lib/services/sheet";
 import { Block } from "../../../../_ui/block";
 import { Facts } from "../../../../_ui/facts";
 import { OrderVerdictMark, ValueVerdictMark } from "../../../../_ui/mark";
+import { renditionHref } from "../../../../_ui/picture";
 import { TableFrame } from "../../../../_ui/table";
 import { ClockDrawing, PointSheet } from "./head";
 import { PointPlanned } from "./point-planned";
@@ -60,7 +61,7 @@ export async function PointReceived({ context, sheet, line, justSent }: { contex
               <li key={photo.id} className="shot">
                 {photo.shown && (
                    
-                  <img src={`/api/v1/projects/${context.project.code}/photos/${photo.id}/rendition/320`} alt={photo.name} width="320" height="240" loading="lazy" />
+                  <img src={renditionHref(context.project.code, photo.sha256, 320)} alt={photo.name} width="320" height="240" loading="lazy" />
                 )}
                 <p className="shot-name">{photo.name}</p>
                 <p><OrderVerdictMark verdict={photo.order} /></p>

@@ -1,0 +1,162 @@
+// Measures the product's intake beside the bare loop, on the same photos in one run. Prints figures and ratios; a ratio
+// past its limit ends the run with 1.
+import { spawn, spawnSync } from "node:child_process";
+import { createHash, randomUUID } from "node:crypto";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { openSession } from "#lib/services/sign-in";
+import { makePhotos } from "#tests/bench/photo-maker";
+import { cpuMs, residentMb } from "#tests/bench/process-tree";
+import { CODE, smallProject } from "#tests/services/small-project";
+
+const PHOTOS = 24;
+const CLIENTS = 4;
+const QUEUED = 200;
+/** Project's own limits for this machine kind: ratio to the bare loop, or an amount. */
+const LIMITS = { cpu: 1.35, throughput: 0.75, receiptP95: 2, growthMb: 128 } as const;
+
+const folder = mkdtempSync(path.join(os.tmpdir(), "lastlook-bench-"));
+const say = (words: string): void => void process.stdout.write(`${words}\n`);
+const percentile = (values: readonly number[], share: number): number => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.ceil(values.length * share) - 1)] ?? Number.NaN;
+const each = (sum: number): string => `${(sum / PHOTOS).toFixed(0)} ms`;
+
+interface Run {
+  wallMs: number;
+  cpuMs: number;
+  took: number[];
+}
+
+function bare(files: readonly string[], atOnce: number): Run {
+  const { stdout, stderr, status } = spawnSync(process.execPath, ["tests/bench/bare.mjs", path.join(folder, `bare-${randomUUID()}`), String(atOnce), ...files], { encoding: "utf8" });
+  if (status !== 0) throw new Error(stderr);
+  return JSON.parse(stdout) as Run;
+}
+
+interface Served {
+  pid: number;
+  send(file: string, number: number): Promise<{ ms: number; sha256: string }>;
+  fetch(place: string): Promise<Response>;
+  stop(): Promise<void>;
+}
+
+async function serve(): Promise<Served> {
+  const dataDir = path.join(folder, "data");
+  const site = await smallProject({ dataDir });
+  site.clock.now = Date.now();
+  const { token } = await openSession(site.house, "crew", "bench");
+  const { id } = await site.sheet("02-A");
+  await site.close();
+  const child = spawn(process.execPath, ["--import", "tsx", "lib/cli/serve.ts"], { env: { ...process.env, DATA_DIR: dataDir, PORT: "0", NODE_ENV: "production" }, stdio: ["ignore", "pipe", "inherit"] });
+  const base = await new Promise<string>((resolve, reject) => {
+    let said = "";
+    child.stdout.on("data", (chunk: Buffer) => {
+      said += chunk.toString();
+      const found = /http:\/\/localhost:\d+/.exec(said)?.[0];
+      if (found) resolve(found);
+    });
+    child.once("exit", () => reject(new Error(`The server ended: ${said}`)));
+  });
+  const headers = { authorization: `Bearer ${token}` };
+  return {
+    pid: child.pid ?? 0,
+    send: async (file, number) => {
+      // One byte of a comment makes each photo a file of its own.
+      const bytes = Buffer.concat([readFileSync(file)]);
+      bytes[bytes.length - 30 - (number % 20)] = number % 256;
+      const sha256 = createHash("sha256").update(bytes).digest("hex");
+      const began = performance.now();
+      const answer = await fetch(`${base}/api/v1/projects/${CODE}/points/${id}/4/photos?subject=close-up&id=${randomUUID()}`, { method: "PUT", body: bytes, headers: { ...headers, "x-content-sha256": sha256 } });
+      const ms = performance.now() - began;
+      if (answer.status !== 201) throw new Error(await answer.text());
+      await answer.arrayBuffer();
+      return { ms, sha256 };
+    },
+    fetch: (place) => fetch(`${base}${place}`, { headers }),
+    stop: () => new Promise((resolve) => {
+      child.once("exit", () => resolve());
+      child.kill("SIGTERM");
+    }),
+  };
+}
+
+async function inTurn<T>(jobs: readonly (() => Promise<T>)[], atOnce: number): Promise<T[]> {
+  const waiting = [...jobs];
+  const done: T[] = [];
+  await Promise.all(Array.from({ length: atOnce }, async () => {
+    for (let next = waiting.shift(); next; next = waiting.shift()) done.push(await next());
+  }));
+  return done;
+}
+
+async function settled(pid: number): Promise<void> {
+  for (let quiet = 0, last = cpuMs(pid); quiet < 4; ) {
+    await new Promise((resolve) => setTimeout(resolve, 250));
+    const now = cpuMs(pid);
+    quiet = now - last <= 20 ? quiet + 1 : 0;
+    last = now;
+  }
+}
+
+try {
+  say(`Making ${PHOTOS} photos of 12 megapixels.`);
+  const files = await makePhotos(folder, PHOTOS, 88);
+  const large = await makePhotos(folder, 8, 97, PHOTOS);
+  const mb = (list: readonly string[]): string => (list.reduce((sum, file) => sum + readFileSync(file).length, 0) / list.length / 1e6).toFixed(1);
+  say(`${mb(files)} MB each, and 8 of ${mb(large)} MB.`);
+
+  const one = bare(files, 1);
+  const four = bare(files, CLIENTS);
+  const served = await serve();
+  let number = 0;
+  const sendAll = (list: readonly string[], atOnce: number) => inTurn(list.map((file) => () => served.send(file, (number += 1))), atOnce);
+  await sendAll(files.slice(0, 8), CLIENTS); // a server is slow in its first seconds
+  await settled(served.pid);
+
+  // Receipt and renditions; what is read from the picture afterwards is no part of the bare loop and is measured apart.
+  const before = cpuMs(served.pid);
+  const began = performance.now();
+  const sent = await sendAll(files, CLIENTS);
+  const answeredMs = performance.now() - began;
+  const atAnswer = cpuMs(served.pid) - before;
+  await settled(served.pid);
+  const inAll = cpuMs(served.pid) - before;
+
+  const quiet = await sendAll(files.slice(0, 12), 1);
+  await settled(served.pid);
+
+  // The reduced copies of all photos are lost and asked for at once, again and again, while receipts go on.
+  rmSync(path.join(folder, "data", "renditions"), { recursive: true });
+  const digests = [...sent, ...quiet].map(({ sha256 }) => sha256);
+  const asked = Array.from({ length: QUEUED }, (_, i) => served.fetch(`/api/v1/projects/${CODE}/renditions/1600/${digests[i % digests.length]}`).then((answer) => answer.arrayBuffer()));
+  await new Promise((resolve) => setTimeout(resolve, 200));
+  const busy = await sendAll(files, 1);
+  await Promise.all(asked);
+  await settled(served.pid);
+
+  const restMb = residentMb(served.pid);
+  let mostMb = restMb;
+  const watch = setInterval(() => (mostMb = Math.max(mostMb, residentMb(served.pid))), 20);
+  await sendAll(large, 8);
+  clearInterval(watch);
+  await served.stop();
+
+  const bareP95 = percentile(one.took, 0.95);
+  const busyP95 = percentile(busy.map(({ ms }) => ms), 0.95);
+  const ratios = {
+    cpu: atAnswer / PHOTOS / (four.cpuMs / PHOTOS),
+    throughput: PHOTOS / answeredMs / (PHOTOS / four.wallMs),
+    receiptP95: busyP95 / bareP95,
+    growthMb: mostMb - restMb,
+  };
+  say(`CPU a photo          bare ${each(four.cpuMs)}, product ${each(atAnswer)}: ${ratios.cpu.toFixed(2)} (limit ${LIMITS.cpu})`);
+  say(`  with what is read from it afterwards, ${each(inAll)}`);
+  say(`photos/s, ${CLIENTS} clients  bare ${((1000 * PHOTOS) / four.wallMs).toFixed(1)}, product ${((1000 * PHOTOS) / answeredMs).toFixed(1)}: ${ratios.throughput.toFixed(2)} (limit ${LIMITS.throughput})`);
+  say(`receipt p95          bare ${bareP95.toFixed(0)} ms, product alone ${percentile(quiet.map(({ ms }) => ms), 0.95).toFixed(0)} ms, with ${QUEUED} renditions queued ${busyP95.toFixed(0)} ms: ${ratios.receiptP95.toFixed(2)} (limit ${LIMITS.receiptP95})`);
+  say(`memory growth        ${ratios.growthMb.toFixed(0)} MB for 8 uploads of ${mb(large)} MB at once (limit ${LIMITS.growthMb} MB)`);
+  const good = ratios.cpu <= LIMITS.cpu && ratios.throughput >= LIMITS.throughput && ratios.receiptP95 <= LIMITS.receiptP95 && ratios.growthMb <= LIMITS.growthMb;
+  say(good ? "Within every limit." : "Past a limit.");
+  process.exitCode = good ? 0 : 1;
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
