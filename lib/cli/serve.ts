@@ -10,6 +10,7 @@ import { demonstrationPeople, DEMONSTRATION_PASSWORD } from "#lib/edge/demonstra
 import { securityHeaders } from "#lib/edge/security-headers";
 import { clearIncoming } from "#lib/photos/store";
 import { house } from "#lib/services/house";
+import { runStudy } from "#lib/services/study-photo";
 
 const dev = process.argv.includes("--dev");
 const port = portOf(process.env.PORT ?? "3000");
@@ -61,11 +62,12 @@ async function main(): Promise<void> {
   });
   if (dev) server.on("upgrade", app.getUpgradeHandler());
   await listen(server);
+  const study = runStudy(here);
 
   const stop = (): void => {
     // Requests under way are finished; connections that only wait are closed.
     server.close(() => {
-      void here.db.close().then(() => {
+      void study.stop().then(() => here.db.close()).then(() => {
         lock.close();
         process.exit(0);
       });

@@ -1,10 +1,14 @@
 import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
+import { fileFlags, lookFlags } from "#lib/domain/photo/file-flags";
 import { cleanFileName, extensionOf } from "#lib/domain/photo/file-name";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import { mergeFlags } from "#lib/domain/photo/flag";
+import { PHOTO_LIMIT_DEFAULTS } from "#lib/domain/photo/limits";
+import type { PhotoLimits } from "#lib/domain/photo/limits";
 import { lookHash } from "#lib/domain/photo/look-alike";
 import { refusal } from "#lib/domain/photo/refusal";
 import type { Refusal } from "#lib/domain/photo/refusal";
+import { screenshotNamed } from "#lib/domain/photo/screen";
 import { decodeImage, readHeader, WORKER_LIMITS, WorkerStopped } from "#lib/photos/picture-pool";
 import type { ImageHeader } from "#lib/photos/picture-pool";
 import { readClaims } from "#lib/photos/read-claims";
@@ -14,27 +18,8 @@ import { discard, keepOriginal, receive, renditionPath, RENDITION_PX } from "#li
 import type { Arrival } from "#lib/photos/store";
 import type { Looks } from "#lib/records/photo-kind";
 
-/** What is taken at all. Common practice, no source. */
-export interface IntakeLimits {
-  readonly maxBytes: number;
-  readonly maxPixels: number;
-  /** Shorter side, pixels. Under it nothing can be read off a picture; the small picture inside a file is about 160 × 120. */
-  readonly minSidePx: number;
-  /** Exif and XMP together: flagged past the first, refused past the second. A camera writes some 20 kB. */
-  readonly largeMetadataBytes: number;
-  readonly maxMetadataBytes: number;
-  /** For one picture, milliseconds. */
-  readonly decodeTimeMs: number;
-}
-
-export const INTAKE_LIMITS: IntakeLimits = {
-  maxBytes: 50 * 1024 ** 2,
-  maxPixels: 120_000_000,
-  minSidePx: 64,
-  largeMetadataBytes: 512 * 1024,
-  maxMetadataBytes: 8 * 1024 ** 2,
-  decodeTimeMs: WORKER_LIMITS.timeMs,
-};
+const MB = 1024 ** 2;
+const KB = 1024;
 
 export interface Incoming {
   readonly stream: AsyncIterable<Uint8Array>;
@@ -44,7 +29,8 @@ export interface Incoming {
   /** As the sender gives it; shown, never used. */
   readonly fileName?: string;
   readonly dataDir: string;
-  readonly limits?: Partial<IntakeLimits>;
+  /** Those of the project; the defaults for what is not given. */
+  readonly limits?: Partial<PhotoLimits>;
 }
 
 export interface Kept<Type extends MediaType> {
@@ -81,6 +67,8 @@ export interface IncomingImage extends Incoming {
   readonly device?: DeviceClaims;
   /** False where nobody will look at it. */
   readonly renditions?: boolean;
+  /** For reading every pixel, milliseconds. */
+  readonly decodeTimeMs?: number;
 }
 
 /**
@@ -90,28 +78,28 @@ export interface IncomingImage extends Incoming {
  * kept and flagged; a refused one leaves nothing behind.
  */
 export async function receiveImage(incoming: IncomingImage): Promise<KeptImage | Refused> {
-  const limits = { ...INTAKE_LIMITS, ...incoming.limits };
+  const limits = { ...PHOTO_LIMIT_DEFAULTS, ...incoming.limits };
   return withArrival(incoming, limits, async (arrival, sniffed) => {
     const mediaType = sniffed.kind === "type" && sniffed.mediaType !== "application/pdf" ? sniffed.mediaType : null;
     if (mediaType === null) return refused(sniffed.kind === "unknown" ? refusal("NOT_AN_IMAGE") : refusal("FORMAT_NOT_ALLOWED", nameOf(sniffed)));
 
     const header = await headerOf(arrival.path, limits);
     if (header === null || FORMATS[mediaType] !== header.format) return refused(refusal("NOT_AN_IMAGE"));
-    const tooMuch = headerRefusal(header, limits);
-    if (tooMuch !== null) return refused(tooMuch);
+    const reason = headerRefusal(mediaType, header, limits);
+    if (reason !== null) return refused(reason);
 
     const read = readClaims(header, incoming.device);
     const orientation = read.claims.camera.orientation ?? 1;
     const dataDir = incoming.renditions === false ? null : incoming.dataDir;
-    const { looks, flags, shown } = await decode(arrival, mediaType, header, orientation, dataDir, limits);
-    const kept = await keep(incoming, arrival, mediaType, [...read.flags, ...flags, ...metadataSizeFlags(header, limits)]);
+    const { looks, flags, shown } = await decode(arrival, mediaType, header, { orientation, dataDir, limits, timeMs: incoming.decodeTimeMs ?? WORKER_LIMITS.timeMs });
+    const kept = await keep(incoming, arrival, mediaType, [...read.flags, ...fileFlags({ ...header, ...header.layout }, limits), ...flags]);
     return { ...kept, width: header.width, height: header.height, claims: read.claims, looks, preview: looks === null ? "none" : "made", shown };
   });
 }
 
 /** Receives a document (PDF) the same way. It is kept as it came and never opened here. */
 export async function receiveDocument(incoming: Incoming): Promise<Kept<"application/pdf"> | Refused> {
-  return withArrival(incoming, { ...INTAKE_LIMITS, ...incoming.limits }, async (arrival, sniffed) => {
+  return withArrival(incoming, { ...PHOTO_LIMIT_DEFAULTS, ...incoming.limits }, async (arrival, sniffed) => {
     if (sniffed.kind !== "type" || sniffed.mediaType !== "application/pdf") return refused(refusal("FORMAT_NOT_ALLOWED", nameOf(sniffed)));
     return keep(incoming, arrival, "application/pdf", []);
   });
@@ -123,10 +111,10 @@ const FORMATS: Readonly<Record<ImageType, string>> = { "image/jpeg": "jpeg", "im
 /** Whatever happens to the file on its way in, nothing of it stays in the folder of arrivals. */
 async function withArrival<Result>(
   incoming: Incoming,
-  limits: IntakeLimits,
+  limits: PhotoLimits,
   take: (arrival: Arrival, sniffed: Sniffed) => Promise<Result | Refused>,
 ): Promise<Result | Refused> {
-  const arrival = await receive(incoming.dataDir, incoming.stream, { maxBytes: limits.maxBytes, declaredLength: incoming.declaredLength ?? null });
+  const arrival = await receive(incoming.dataDir, incoming.stream, { maxBytes: limits.maxBytesMb * MB, declaredLength: incoming.declaredLength ?? null });
   if ("code" in arrival) return refused(arrival);
 
   try {
@@ -156,6 +144,12 @@ async function keep<Type extends MediaType>(incoming: Incoming, arrival: Arrival
   };
 }
 
+/** Endings that say what kind of file a name stands for: those that are taken, and others known for pictures, films and papers. */
+const ENDINGS: ReadonlySet<string> = new Set([
+  ...Object.values(MEDIA_TYPES).flatMap(({ names }) => names),
+  ...["gif", "bmp", "tif", "tiff", "avif", "jxl", "jp2", "svg", "psd", "ico", "dng", "cr2", "cr3", "nef", "arw", "orf", "rw2", "raf", "mp4", "mov", "avi", "txt", "html", "zip", "exe", "doc", "docx", "xls", "xlsx"],
+]);
+
 function nameFlags(cleaned: ReturnType<typeof cleanFileName> | null, mediaType: MediaType): PhotoFlag[] {
   if (cleaned === null) return [];
   const flags: PhotoFlag[] = [];
@@ -164,31 +158,31 @@ function nameFlags(cleaned: ReturnType<typeof cleanFileName> | null, mediaType: 
   }
 
   const ending = cleaned.name === null ? null : extensionOf(cleaned.name);
-  const known = Object.values(MEDIA_TYPES).some(({ names }) => (names as readonly string[]).includes(ending ?? ""));
-  if (ending !== null && known && !(MEDIA_TYPES[mediaType].names as readonly string[]).includes(ending)) {
+  if (ending !== null && ENDINGS.has(ending) && !(MEDIA_TYPES[mediaType].names as readonly string[]).includes(ending)) {
     flags.push({ code: "FORMAT_MISMATCH", measured: `.${ending} in the name`, limit: `${mediaType} by content` });
+  }
+  if (cleaned.name !== null && screenshotNamed(cleaned.name)) {
+    flags.push({ code: "SCREENSHOT_SUSPECT", measured: `the name says ${cleaned.name}`, limit: "no screen named" });
   }
   return flags;
 }
 
-async function headerOf(file: string, limits: IntakeLimits): Promise<ImageHeader | null> {
-  return readHeader(file, limits.maxMetadataBytes).catch((error: unknown) => {
+async function headerOf(file: string, limits: PhotoLimits): Promise<ImageHeader | null> {
+  return readHeader(file, limits.maxMetadataKb * KB).catch((error: unknown) => {
     // A header that hangs or kills its reader is no picture.
     if (error instanceof WorkerStopped) return null;
     throw error;
   });
 }
 
-function headerRefusal({ width, height, metadataBytes }: ImageHeader, limits: IntakeLimits): Refusal | null {
-  if (width * height > limits.maxPixels) return refusal("TOO_MANY_PIXELS", `${width} × ${height} of at most ${limits.maxPixels} pixels`);
+function headerRefusal(mediaType: ImageType, { width, height, pages, metadataBytes }: ImageHeader, limits: PhotoLimits): Refusal | null {
+  const most = limits.maxMegapixels * 1_000_000;
+  // A HEIC may hold other pictures beside the one that it shows.
+  if (pages > 1 && mediaType !== "image/heic") return refusal("FORMAT_NOT_ALLOWED", `${pages} pictures one after the other`);
+  if (width * height > most) return refusal("TOO_MANY_PIXELS", `${width} × ${height} of at most ${most} pixels`);
   if (Math.min(width, height) < limits.minSidePx) return refusal("TOO_SMALL", `${width} × ${height}, shorter side at least ${limits.minSidePx}`);
-  if (metadataBytes > limits.maxMetadataBytes) return refusal("METADATA_OVERSIZE", `${metadataBytes} of at most ${limits.maxMetadataBytes} bytes`);
+  if (metadataBytes > limits.maxMetadataKb * KB) return refusal("METADATA_OVERSIZE", `${metadataBytes} of at most ${limits.maxMetadataKb * KB} bytes`);
   return null;
-}
-
-function metadataSizeFlags({ metadataBytes }: ImageHeader, limits: IntakeLimits): PhotoFlag[] {
-  if (metadataBytes <= limits.largeMetadataBytes) return [];
-  return [{ code: "METADATA_OVERSIZE", measured: `${metadataBytes} bytes`, limit: `${limits.largeMetadataBytes} bytes` }];
 }
 
 interface Decoded {
@@ -198,28 +192,32 @@ interface Decoded {
   readonly shown: Promise<void>;
 }
 
-async function decode(
-  arrival: Arrival,
-  mediaType: ImageType,
-  { width, height }: ImageHeader,
-  orientation: number,
-  dataDir: string | null,
-  limits: IntakeLimits,
-): Promise<Decoded> {
+interface DecodeHow {
+  readonly orientation: number;
+  /** Null where no rendition is wanted. */
+  readonly dataDir: string | null;
+  readonly limits: PhotoLimits;
+  readonly timeMs: number;
+}
+
+async function decode(arrival: Arrival, mediaType: ImageType, header: ImageHeader, { orientation, dataDir, limits, timeMs }: DecodeHow): Promise<Decoded> {
   // The pixels of a HEIC take seconds to read: that is done after the receipt.
   if (mediaType === "image/heic") return { looks: null, flags: [], shown: Promise.resolve() };
 
+  const { width, height, smallPicture } = header;
   const renditions = dataDir === null ? [] : RENDITION_PX.map((px) => ({ px, path: renditionPath(dataDir, px, arrival.sha256) }));
   try {
-    const request = { path: arrival.path, width, height, orientation, px: Math.max(...RENDITION_PX), renditions };
-    const { answer, over } = await decodeImage(request, { timeMs: limits.decodeTimeMs });
-    const { damage, truncated, looks } = answer;
+    const request = { path: arrival.path, width, height, orientation, px: Math.max(...RENDITION_PX), smallPicture, renditions };
+    const { answer, over } = await decodeImage(request, { timeMs });
+    const { damage, truncated, looks, small } = answer;
     const flags: PhotoFlag[] = damage === null ? [] : [{ code: truncated ? "TRUNCATED" : "CORRUPT", measured: damage, limit: "a whole picture" }];
-    return { looks: looks && { pixels: looks.pixels, hash: lookHash(looks.grid) }, flags, shown: over };
+    // Of a damaged picture only a part is there to be looked at: what it lacks is said already.
+    const seen = damage === null && looks !== null ? lookFlags({ width, height, grid: looks.grid }, small, limits) : [];
+    return { looks: looks && { pixels: looks.pixels, hash: lookHash(looks.grid) }, flags: [...flags, ...seen], shown: over };
   } catch (error) {
     if (!(error instanceof WorkerStopped)) throw error;
     // The header is that of a picture, so it is kept for people to look into.
-    const measured = error.reason === "time" ? `not decoded in ${limits.decodeTimeMs / 1000} s` : `decoding stopped: ${error.reason}`;
+    const measured = error.reason === "time" ? `not decoded in ${timeMs / 1000} s` : `decoding stopped: ${error.reason}`;
     return { looks: null, flags: [{ code: "CORRUPT", measured, limit: "a picture that can be decoded" }], shown: Promise.resolve() };
   }
 }

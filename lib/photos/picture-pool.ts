@@ -11,11 +11,30 @@ export interface ImageHeader {
   /** Pixels as stored, before turning. */
   readonly width: number;
   readonly height: number;
-  /** Size of the Exif and XMP blocks together. */
+  /** Pictures in it, one after the other in time. */
+  readonly pages: number;
+  /** Size of everything in it that is no picture: Exif, XMP, profiles, comments. */
   readonly metadataBytes: number;
-  /** The fields of the Exif block and the XMP packet; null when there is none, or when both together are larger than asked for. */
+  readonly layout: FileLayout;
+  /** The fields of the Exif block and the XMP packet; null when there is none, or when all metadata is larger than asked for. */
   readonly exif: ExifFields | null;
   readonly xmp: Uint8Array | null;
+  /** The JPEG that a camera puts beside the picture; null without one. */
+  readonly smallPicture: Uint8Array | null;
+  /** Texts that a PNG carries, by their keywords. */
+  readonly notes: readonly { readonly keyword: string; readonly text: string }[];
+}
+
+/** How a file is put together. */
+export interface FileLayout {
+  /** Behind the end of the picture, without what the file itself says is there. */
+  readonly trailingBytes: number;
+  /** The file says that it is longer than it is. */
+  readonly cutShort: boolean;
+  /** What its C2PA blocks call the source of the picture, in the words of the IPTC. */
+  readonly sourceTypes: readonly string[];
+  /** Exif blocks of a JPEG. A camera writes one; the first is read. */
+  readonly exifBlocks: number;
 }
 
 export interface DecodeRequest {
@@ -26,6 +45,8 @@ export interface DecodeRequest {
   readonly orientation: number;
   /** Longest side that the pixels are reduced to. */
   readonly px: number;
+  /** From the header, to be looked at beside the large one. */
+  readonly smallPicture?: Uint8Array | null;
   /** Longest side and where it is kept; written after the answer. */
   readonly renditions: readonly { readonly px: number; readonly path: string }[];
 }
@@ -37,6 +58,8 @@ export interface DecodeAnswer {
   readonly truncated: boolean;
   /** Null when not even a damaged picture could be made. */
   readonly looks: { readonly pixels: string; readonly grid: Uint8Array } | null;
+  /** Null without a small picture, or where it could not be decoded. */
+  readonly small: { readonly width: number; readonly height: number; readonly grid: Uint8Array } | null;
 }
 
 /** A worker was stopped in the middle of a picture. */
@@ -235,6 +258,6 @@ interface Pools {
 const shared = globalThis as typeof globalThis & { [POOLS]?: Pools };
 
 function pools(): Pools {
-  const spare = Math.max(1, availableParallelism() - 1);
-  return (shared[POOLS] ??= { receipt: new PicturePool(spare, 0), study: new PicturePool(spare, 19) });
+  const cores = availableParallelism();
+  return (shared[POOLS] ??= { receipt: new PicturePool(cores, 0), study: new PicturePool(Math.max(1, cores - 1), 19) });
 }

@@ -3,7 +3,7 @@ import { NO_CLAIMS, PhotoClaimsSchema } from "#lib/domain/photo/claims";
 import type { DeviceClaims, PhotoClaims } from "#lib/domain/photo/claims";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import type { ImageHeader } from "#lib/photos/picture-pool";
-import { xmpProperty } from "#lib/photos/xmp";
+import { xmpProperty, xmpValues } from "#lib/photos/xmp";
 
 export interface ReadClaims {
   readonly claims: PhotoClaims;
@@ -36,18 +36,36 @@ export function readClaims(header: ImageHeader, device: DeviceClaims = {}): Read
   const turnedRight = turned !== null && Number.isInteger(turned) && turned >= 1 && turned <= 8;
   if (turned !== null && !turnedRight) problems.push(`orientation ${orientation}`);
 
+  const property = (name: string) => keep(name, xmpProperty(packet, name));
+  const noted = (...keywords: readonly string[]) => header.notes.find(({ keyword }) => keywords.includes(keyword))?.text;
+
   const claims = PhotoClaimsSchema.parse({
     camera: { ...camera, orientation: turnedRight ? turned : null },
     gps: texts(NO_CLAIMS.gps, header.exif?.gps ?? {}),
     xmp: {
-      createDate: keep("xmp:CreateDate", xmpProperty(packet, "xmp:CreateDate")),
-      modifyDate: keep("xmp:ModifyDate", xmpProperty(packet, "xmp:ModifyDate")),
-      dateTimeOriginal: keep("exif:DateTimeOriginal", xmpProperty(packet, "exif:DateTimeOriginal")),
-      creatorTool: keep("xmp:CreatorTool", xmpProperty(packet, "xmp:CreatorTool")),
-      digitalSourceType: keep("Iptc4xmpExt:DigitalSourceType", xmpProperty(packet, "Iptc4xmpExt:DigitalSourceType")),
+      createDate: property("xmp:CreateDate"),
+      modifyDate: property("xmp:ModifyDate"),
+      dateTimeOriginal: property("exif:DateTimeOriginal"),
+      creatorTool: property("xmp:CreatorTool"),
+      digitalSourceType: property("Iptc4xmpExt:DigitalSourceType"),
+      dateCreated: property("photoshop:DateCreated"),
+      make: property("tiff:Make"),
+      model: property("tiff:Model"),
+      history: keep("xmpMM:History", historyOf(packet)),
     },
+    png: { software: keep("Software", noted("Software")), comment: keep("Comment", noted("Comment", "Description")) },
     image: { width: header.width, height: header.height },
     device,
   });
   return { claims, flags: problems.map((measured) => ({ code: "METADATA_INVALID", measured, limit: "fields that can be read" })) };
+}
+
+/** Steps of a file's history that are looked at; an editor notes every time it saves. */
+const MOST_STEPS = 200;
+
+/** Each different step and program once: "saved, converted; Program 5". Null without a history. */
+function historyOf(packet: string): string | null {
+  const once = (name: string) => [...new Set(xmpValues(packet, name, MOST_STEPS).map((value) => value.slice(0, 60)))].slice(0, 4);
+  const steps = once("stEvt:action");
+  return steps.length === 0 ? null : [steps.join(", "), ...once("stEvt:softwareAgent").slice(0, 2)].join("; ");
 }

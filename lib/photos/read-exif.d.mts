@@ -4,7 +4,16 @@ type Texts<Name extends string> = { readonly [name in Name]?: string };
 export interface ExifFields {
   readonly main: Texts<"make" | "model" | "orientation" | "software" | "modifyDate">;
   readonly exif: Texts<
-    "dateTimeOriginal" | "dateTimeDigitized" | "offsetTime" | "offsetTimeOriginal" | "offsetTimeDigitized" | "subSecTimeOriginal" | "serial"
+    | "dateTimeOriginal"
+    | "dateTimeDigitized"
+    | "offsetTime"
+    | "offsetTimeOriginal"
+    | "offsetTimeDigitized"
+    | "subSecTimeOriginal"
+    | "serial"
+    | "comment"
+    | "pixelWidth"
+    | "pixelHeight"
   >;
   readonly gps: Texts<
     | "latitudeRef"
@@ -24,3 +33,4 @@ export interface ExifFields {
 }
 
 export function readExif(block: Uint8Array): Promise<ExifFields>;
+export function readExifOfHeic(file: Uint8Array): Promise<ExifFields | null>;

@@ -26,6 +26,9 @@ const FIELDS = {
     offsetTimeDigitized: [0x9012, "OffsetTimeDigitized"],
     subSecTimeOriginal: [0x9291, "SubSecTimeOriginal"],
     serial: [0xa431, "BodySerialNumber"],
+    comment: [0x9286, "UserComment"],
+    pixelWidth: [0xa002, "PixelXDimension"],
+    pixelHeight: [0xa003, "PixelYDimension"],
   },
   gps: {
     latitudeRef: [0x01, "GPSLatitudeRef"],
@@ -43,10 +46,13 @@ const FIELDS = {
 };
 
 /** Fields that hold numbers. In every other field bytes are characters. */
-const NUMERIC = new Set(["orientation", "latitude", "longitude", "altitudeRef", "altitude", "timeStamp", "dop", "hPositioningError"]);
+const NUMERIC = new Set(["orientation", "pixelWidth", "pixelHeight", "latitude", "longitude", "altitudeRef", "altitude", "timeStamp", "dop", "hPositioningError"]);
 
 /** Most numbers taken from one field: written out they are longer than any claim may be, so nothing cut here looks whole. */
 const MOST_NUMBERS = 256;
+
+/** Longest comment that is looked at, bytes: longer than any claim may be, so that nothing cut here looks whole. */
+const MOST_COMMENT_BYTES = 1200;
 
 /** @param {Directory} directory */
 const tagsOf = (directory) => Object.values(FIELDS[directory]).map(([tag]) => tag);
@@ -84,6 +90,23 @@ export async function readExif(block) {
   // Both readers would also take a whole picture here, and read that one's claims.
   if (!/^(?:II\*\0|MM\0\*)/.test(tiff.toString("latin1", 0, 4))) return { main: {}, exif: {}, gps: {}, problems: ["the Exif block has no header"] };
 
+  return readBlock(tiff);
+}
+
+/**
+ * Reads the same fields from a whole HEIC: for one whose Exif block hangs on to no picture, so that it is not found by way of
+ * the picture.
+ *
+ * @param {Uint8Array} file
+ * @returns {Promise<import("./read-exif.mjs").ExifFields | null>} Null when the file holds none of them.
+ */
+export async function readExifOfHeic(file) {
+  const fields = await readBlock(Buffer.from(file));
+  return isEmpty(fields) ? null : fields;
+}
+
+/** @param {Buffer} tiff @returns {Promise<import("./read-exif.mjs").ExifFields>} */
+async function readBlock(tiff) {
   const first = await readFirst(tiff);
   if (first !== null && !isEmpty(first)) return { ...first, problems: [] };
 
@@ -98,7 +121,8 @@ async function readFirst(tiff) {
   try {
     const found = await exifr.parse(tiff, FIRST_READER);
     const groups = { main: found?.ifd0, exif: found?.exif, gps: found?.gps };
-    return eachField((name, field, [tag]) => textOf(field, groups[name]?.[tag]));
+    // Of all fields it gives the comment by itself.
+    return eachField((name, field, [tag]) => textOf(field, field === "comment" ? found?.userComment : groups[name]?.[tag]));
   } catch {
     return null;
   }
@@ -127,11 +151,25 @@ function readSecond(tiff) {
  * @param {unknown} value
  */
 function textOf(field, value) {
+  if (field === "comment" && value instanceof Uint8Array) return commentOf(value);
   if (typeof value === "string") return value.split("\0", 1)[0] ?? "";
   if (typeof value === "number") return String(value);
   if (value instanceof Uint8Array && !NUMERIC.has(field)) return textOf(field, new TextDecoder("utf-8").decode(value));
   if (Array.isArray(value) || value instanceof Object.getPrototypeOf(Uint8Array)) return Array.from(value.slice(0, MOST_NUMBERS)).join(" ");
   return null;
+}
+
+/**
+ * A comment begins with eight bytes that name its characters.
+ * Source: CIPA DC-008-2019, UserComment. The order of UNICODE is not said there: the one that gives Latin letters is taken.
+ * @param {Uint8Array} bytes
+ */
+function commentOf(bytes) {
+  const code = Buffer.from(bytes.subarray(0, 8)).toString("latin1");
+  const rest = bytes.subarray(8, 8 + MOST_COMMENT_BYTES);
+  if (!code.startsWith("UNICODE")) return new TextDecoder("utf-8").decode(rest).split("\0", 1)[0] ?? "";
+  const big = rest[0] === 0 || (rest[0] === 0xfe && rest[1] === 0xff);
+  return new TextDecoder(big ? "utf-16be" : "utf-16le").decode(rest).split("\0", 1)[0] ?? "";
 }
 
 /**

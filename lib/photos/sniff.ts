@@ -45,7 +45,12 @@ function sniffHead(head: Buffer): Sniffed {
   if (text(0, 5) === "%PDF-") return type("application/pdf");
   if (text(4, 8) === "ftyp") return sniffBrands(head);
   if (text(0, 6) === "GIF87a" || text(0, 6) === "GIF89a") return other("GIF");
-  if (text(0, 4) === "II*\u0000" || text(0, 4) === "MM\u0000*") return other("TIFF");
+  if (["II*\u0000", "MM\u0000*", "II+\u0000", "MM\u0000+"].includes(text(0, 4))) return other("TIFF or a camera's raw file");
+  if (["IIU\u0000", "IIRO", "IIRS", "MMOR"].includes(text(0, 4)) || text(0, 8) === "FUJIFILM") return other("a camera's raw file");
+  if (text(0, 12) === "\u0000\u0000\u0000\u000cJXL \r\n\u0087\n" || text(0, 2) === "\u00ff\u000a") return other("JPEG XL");
+  if (text(4, 12) === "jP  \r\n\u0087\n" || text(0, 4) === "\u00ffO\u00ffQ") return other("JPEG 2000");
+  if (text(0, 4) === "8BPS") return other("an editor's own file");
+  if (/^(?:\u00ef\u00bb\u00bf)?\s*(?:<\?xml[^>]*>\s*)?(?:<!--[^>]*-->\s*)?<svg[\s>]/.test(text(0, 512))) return other("SVG");
   if (text(0, 2) === "BM" && head.length >= 14 && head.readUInt32LE(6) === 0) return other("BMP");
   return { kind: "unknown" };
 }

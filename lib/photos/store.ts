@@ -64,10 +64,19 @@ export async function receive(
   }
 }
 
+/** Chunks of the network are small; so many bytes are written at once. */
+const WRITE_BYTES = 1024 ** 2;
+
 async function drain(stream: AsyncIterable<Uint8Array>, file: FileHandle, maxBytes: number): Promise<{ bytes: number; sha256: string } | Refusal> {
   const hash = createHash("sha256");
   const chunks = stream[Symbol.asyncIterator]();
   let bytes = 0;
+  let held: Uint8Array[] = [];
+  let heldBytes = 0;
+  const write = async (): Promise<void> => {
+    if (heldBytes > 0) await file.writeFile(Buffer.concat(held)); // goes on from where the last write ended
+    [held, heldBytes] = [[], 0];
+  };
 
   for (;;) {
     let next: IteratorResult<Uint8Array>;
@@ -77,7 +86,10 @@ async function drain(stream: AsyncIterable<Uint8Array>, file: FileHandle, maxByt
       // Only the sender's side fails here; an error of the disk is no interruption and is not caught.
       return refusal("INTERRUPTED", `${bytes} bytes arrived`);
     }
-    if (next.done) return { bytes, sha256: hash.digest("hex") };
+    if (next.done) {
+      await write();
+      return { bytes, sha256: hash.digest("hex") };
+    }
 
     bytes += next.value.byteLength;
     if (bytes > maxBytes) {
@@ -85,7 +97,9 @@ async function drain(stream: AsyncIterable<Uint8Array>, file: FileHandle, maxByt
       return refusal("TOO_LARGE", `more than ${maxBytes} bytes`);
     }
     hash.update(next.value);
-    await file.writeFile(next.value); // writes on from where the last one ended
+    held.push(next.value);
+    heldBytes += next.value.byteLength;
+    if (heldBytes >= WRITE_BYTES) await write();
   }
 }
 

@@ -5,36 +5,44 @@ import path from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 
+import type { PhotoFlag } from "#lib/domain/photo/flag";
 import type { RefusalCode } from "#lib/domain/photo/refusal";
 import { receiveDocument, receiveImage } from "#lib/photos/intake";
-import type { Incoming, KeptImage } from "#lib/photos/intake";
+import type { IncomingImage, KeptImage, Refused } from "#lib/photos/intake";
 import { originalPath, renditionPath } from "#lib/photos/store";
 import { dataFolder, filesIn, fixtureBytes, fixturePath, fixtureStream, sha256, streamOf } from "#tests/photos/fixture";
 
-async function receiveFixture(name: string, more: Partial<Incoming> = {}) {
-  const dataDir = more.dataDir ?? (await dataFolder());
-  return { dataDir, result: await receiveImage({ stream: fixtureStream(name), fileName: name, dataDir, ...more }) };
+/** Receives and waits for the renditions, which are written after the answer. */
+async function receive(incoming: IncomingImage): Promise<KeptImage | Refused> {
+  const result = await receiveImage(incoming);
+  if (result.ok) await result.shown;
+  return result;
 }
 
-async function kept(name: string, more: Partial<Incoming> = {}): Promise<KeptImage & { readonly dataDir: string }> {
+async function receiveFixture(name: string, more: Partial<IncomingImage> = {}) {
+  const dataDir = more.dataDir ?? (await dataFolder());
+  return { dataDir, result: await receive({ stream: fixtureStream(name), fileName: name, dataDir, ...more }) };
+}
+
+async function kept(name: string, more: Partial<IncomingImage> = {}): Promise<KeptImage & { readonly dataDir: string }> {
   const { dataDir, result } = await receiveFixture(name, more);
   if (!result.ok) throw new Error(`${name} was refused: ${result.refusal.code}`);
   return { ...result, dataDir };
 }
 
 describe("a photo that is taken", () => {
-  it.each([
+  it.each<[string, string, string, string, PhotoFlag[]?]>([
     ["phone-offset-gps.jpg", "image/jpeg", "jpg", "made"],
     ["grey.jpg", "image/jpeg", "jpg", "made"],
     ["tagged.png", "image/png", "png", "made"],
-    ["see-through.png", "image/png", "png", "made"],
+    ["see-through.png", "image/png", "png", "made", [{ code: "LOW_DETAIL", measured: "neighbouring parts differ by 0.88 levels", limit: "1 of 255 levels" }]],
     ["tagged.webp", "image/webp", "webp", "made"],
     ["phone.heic", "image/heic", "heic", "none"],
-  ])("%s is kept byte for byte as %s", async (name, mediaType, extension, preview) => {
+  ])("%s is kept byte for byte as %s", async (name, mediaType, extension, preview, flags = []) => {
     const bytes = await fixtureBytes(name);
     const photo = await kept(name, { declaredLength: bytes.length, declaredSha256: sha256(bytes) });
 
-    expect(photo).toMatchObject({ sha256: sha256(bytes), bytes: bytes.length, mediaType, extension, preview, width: 240, height: 180, alreadyHeld: false, flags: [] });
+    expect(photo).toMatchObject({ sha256: sha256(bytes), bytes: bytes.length, mediaType, extension, preview, width: 240, height: 180, alreadyHeld: false, flags });
     expect(await readFile(originalPath(photo.dataDir, photo.sha256))).toEqual(bytes);
     const { sha256: digest } = photo;
     const made = preview === "made" ? [`renditions/1600/${digest.slice(0, 2)}/${digest}.jpg`, `renditions/320/${digest.slice(0, 2)}/${digest}.jpg`] : [];
@@ -58,7 +66,7 @@ describe("a photo that is taken", () => {
       .png()
       .toBuffer();
     const dataDir = await dataFolder();
-    const result = await receiveImage({ stream: streamOf(bytes), dataDir });
+    const result = await receive({ stream: streamOf(bytes), dataDir });
     if (!result.ok) throw new Error(result.refusal.code);
 
     const upright = await sharp(bytes).autoOrient().removeAlpha().raw().toBuffer({ resolveWithObject: true });
@@ -71,7 +79,7 @@ describe("a photo that is taken", () => {
   it("is made smaller to 1600 and 320 pixels", async () => {
     const large = await sharp({ create: { width: 2400, height: 1200, channels: 3, background: "#467" } }).jpeg().toBuffer();
     const dataDir = await dataFolder();
-    const result = await receiveImage({ stream: streamOf(large), dataDir });
+    const result = await receive({ stream: streamOf(large), dataDir });
     if (!result.ok) throw new Error(result.refusal.code);
     const sizes = await Promise.all(([320, 1600] as const).map((px) => sharp(renditionPath(dataDir, px, result.sha256)).metadata()));
     expect(sizes.map(({ width, height }) => [width, height])).toEqual([
@@ -108,22 +116,52 @@ describe("a photo that is taken", () => {
   });
 
   it("under the name of another type is told apart by content", async () => {
+    expect((await kept("no-metadata.jpg", { fileName: "picture.gif" })).flags).toMatchObject([{ code: "FORMAT_MISMATCH", measured: ".gif in the name" }]);
+    expect((await kept("no-metadata.jpg", { fileName: "picture.v2" })).flags).toEqual([]); // which says nothing
     const photo = await kept("plain.png", { fileName: "plain.jpg" });
     expect(photo).toMatchObject({ mediaType: "image/png", extension: "png", flags: [{ code: "FORMAT_MISMATCH", measured: ".jpg in the name", limit: "image/png by content" }] });
   });
 
   it("in a worker that takes too long is kept all the same, and the next one is read", async () => {
-    const slow = await kept("15000-square.png", { limits: { maxPixels: 300_000_000, decodeTimeMs: 20 } });
+    const slow = await kept("15000-square.png", { limits: { maxMegapixels: 250 }, decodeTimeMs: 20 });
     expect(slow).toMatchObject({ preview: "none", flags: [{ code: "CORRUPT", measured: "not decoded in 0.02 s" }] });
     expect(await filesIn(slow.dataDir)).toEqual([`originals/${slow.sha256.slice(0, 2)}/${slow.sha256}`]);
     expect((await kept("no-metadata.jpg")).preview).toBe("made");
   });
 });
 
+describe("what a file shows of itself", () => {
+  it.each<[string, PhotoFlag[]]>([
+    ["small-picture-barred.jpg", []],
+    ["small-picture-turned.jpg", []],
+    ["small-picture-flat.jpg", []],
+    ["small-picture-other.jpg", [{ code: "THUMBNAIL_MISMATCH", measured: "24 of 64 bits differ", limit: "10 of 64 bits" }]],
+    ["loose-exif.heic", []],
+  ])("%s", async (name, flags) => {
+    expect((await kept(name)).flags).toEqual(flags);
+  });
+
+  it("is held against the limits of the project", async () => {
+    expect((await kept("small-picture-other.jpg", { limits: { thumbnailBits: 24 } })).flags).toEqual([]);
+    expect((await kept("no-metadata.jpg", { limits: { lowDetailLevels: 2 } })).flags).toMatchObject([{ code: "LOW_DETAIL", limit: "2 of 255 levels" }]);
+    expect((await kept("phone-offset-gps.jpg", { limits: { largeMetadataKb: 0.5 } })).flags).toMatchObject([{ code: "METADATA_OVERSIZE", limit: "512 bytes" }]);
+  });
+
+  it("includes a name that says it is a picture of a screen", async () => {
+    expect((await kept("no-metadata.jpg", { fileName: "Screenshot_20261020-093000.jpg" })).flags).toMatchObject([{ code: "SCREENSHOT_SUSPECT" }]);
+  });
+
+  it("is not asked of a blank picture twice", async () => {
+    const blank = await sharp({ create: { width: 400, height: 300, channels: 3, background: "#765" } }).jpeg().toBuffer();
+    const result = await receive({ stream: streamOf(blank), dataDir: await dataFolder() });
+    expect(result).toMatchObject({ ok: true, flags: [{ code: "BLANK_IMAGE", measured: "brightness varies by 0.00 levels", limit: "3 of 255 levels" }] });
+  });
+});
+
 describe("a damaged photo", () => {
   it.each([
     ["truncated.jpg", "TRUNCATED", "premature end of JPEG image"],
-    ["truncated.png", "TRUNCATED", "libpng read error"],
+    ["truncated.png", "TRUNCATED", "shorter than the file says; libpng read error"],
     ["corrupt.jpg", "CORRUPT", "Corrupt JPEG data: premature end of data segment"],
   ])("%s is kept as it came, shown as far as it goes, and flagged %s", async (name, code, measured) => {
     const photo = await kept(name);
@@ -131,17 +169,32 @@ describe("a damaged photo", () => {
     expect(await readFile(originalPath(photo.dataDir, photo.sha256))).toEqual(await fixtureBytes(name));
   });
 
+  it.each([0.5, 0.7, 0.99])("that is a WebP cut at %d of its length is kept and flagged, though its decoder takes nothing of it", async (part) => {
+    const whole = await fixtureBytes("tagged.webp");
+    const bytes = whole.subarray(0, Math.floor(whole.length * part));
+    const dataDir = await dataFolder();
+    const result = await receive({ stream: streamOf(bytes), dataDir });
+    expect(result).toMatchObject({ ok: true, width: 240, height: 180, preview: "none", looks: null, flags: [{ code: "TRUNCATED" }] });
+    expect(await readFile(originalPath(dataDir, sha256(bytes)))).toEqual(bytes);
+  });
+
+  it("that is half a HEIC is found out before a pixel is read", async () => {
+    const bytes = (await fixtureBytes("phone.heic")).subarray(0, 3000);
+    const result = await receive({ stream: streamOf(bytes), dataDir: await dataFolder() });
+    expect(result).toMatchObject({ ok: true, preview: "none", flags: [{ code: "TRUNCATED", measured: "shorter than the file says" }] });
+  });
+
   it("of large size is found damaged too, though it is made much smaller", async () => {
     const pixels = Buffer.from(Array.from({ length: 3000 * 100 * 3 }, (_, i) => (i * 7919) % 251));
     const large = await sharp(pixels, { raw: { width: 3000, height: 100, channels: 3 } }).resize(12_000, 400).jpeg({ quality: 90 }).toBuffer();
     large.fill(0, Math.floor(large.length / 2), Math.floor(large.length / 2) + 200);
-    const result = await receiveImage({ stream: streamOf(large), dataDir: await dataFolder() });
+    const result = await receive({ stream: streamOf(large), dataDir: await dataFolder() });
     expect(result).toMatchObject({ ok: true, flags: [{ code: "CORRUPT" }] });
   });
 });
 
 describe("a file that is refused leaves nothing behind", () => {
-  it.each<[string, RefusalCode, Partial<Incoming>]>([
+  it.each<[string, RefusalCode, Partial<IncomingImage>]>([
     ["empty.jpg", "EMPTY", {}],
     ["text.jpg", "NOT_AN_IMAGE", {}],
     ["picture.gif", "FORMAT_NOT_ALLOWED", {}],
@@ -149,8 +202,8 @@ describe("a file that is refused leaves nothing behind", () => {
     ["moving.png", "FORMAT_NOT_ALLOWED", {}],
     ["15000-square.png", "TOO_MANY_PIXELS", {}],
     ["too-small.jpg", "TOO_SMALL", {}],
-    ["phone-offset-gps.jpg", "METADATA_OVERSIZE", { limits: { maxMetadataBytes: 100 } }],
-    ["no-metadata.jpg", "TOO_LARGE", { limits: { maxBytes: 1000 } }],
+    ["phone-offset-gps.jpg", "METADATA_OVERSIZE", { limits: { maxMetadataKb: 0.1 } }],
+    ["no-metadata.jpg", "TOO_LARGE", { limits: { maxBytesMb: 0.001 } }],
     ["no-metadata.jpg", "TOO_LARGE", { declaredLength: 10 ** 9 }],
     ["no-metadata.jpg", "DIGEST_MISMATCH", { declaredSha256: "0".repeat(64) }],
     ["no-metadata.jpg", "DIGEST_MISMATCH", { declaredLength: 100 }],
@@ -168,13 +221,13 @@ describe("a file that is refused leaves nothing behind", () => {
       throw new Error("connection reset");
     }
     const dataDir = await dataFolder();
-    expect(await receiveImage({ stream: broken(), dataDir })).toMatchObject({ ok: false, refusal: { code: "INTERRUPTED", measured: "2000 bytes arrived" } });
+    expect(await receive({ stream: broken(), dataDir })).toMatchObject({ ok: false, refusal: { code: "INTERRUPTED", measured: "2000 bytes arrived" } });
     expect(await filesIn(dataDir)).toEqual([]);
   });
 
   it("when it only begins like a picture", async () => {
     const dataDir = await dataFolder();
-    const result = await receiveImage({ stream: streamOf(Buffer.concat([Buffer.from([0xff, 0xd8, 0xff, 0xe0]), Buffer.alloc(500, 65)])), dataDir });
+    const result = await receive({ stream: streamOf(Buffer.concat([Buffer.from([0xff, 0xd8, 0xff, 0xe0]), Buffer.alloc(500, 65)])), dataDir });
     expect(result).toMatchObject({ ok: false, refusal: { code: "NOT_AN_IMAGE" } });
     expect(await filesIn(dataDir)).toEqual([]);
   });
@@ -187,7 +240,7 @@ describe("a file that is refused leaves nothing behind", () => {
         yield Buffer.alloc(1000);
       }
     }
-    const result = await receiveImage({ stream: endless(), dataDir: await dataFolder(), limits: { maxBytes: 5000 } });
+    const result = await receive({ stream: endless(), dataDir: await dataFolder(), limits: { maxBytesMb: 5000 / 1024 ** 2 } });
     expect(result).toMatchObject({ ok: false, refusal: { code: "TOO_LARGE" } });
     expect(sent).toBe(6);
   });
@@ -206,7 +259,7 @@ describe("a document", () => {
 
   it("is no photo, and a photo is no document", async () => {
     const dataDir = await dataFolder();
-    expect(await receiveImage({ stream: streamOf(pdf), dataDir })).toMatchObject({ ok: false, refusal: { code: "FORMAT_NOT_ALLOWED" } });
+    expect(await receive({ stream: streamOf(pdf), dataDir })).toMatchObject({ ok: false, refusal: { code: "FORMAT_NOT_ALLOWED" } });
     expect(await receiveDocument({ stream: createReadStream(fixturePath("no-metadata.jpg")), dataDir })).toMatchObject({ ok: false, refusal: { code: "FORMAT_NOT_ALLOWED" } });
     expect(await filesIn(dataDir)).toEqual([]);
   });

@@ -3,7 +3,7 @@ import { promisify } from "node:util";
 
 import { describe, expect, it } from "vitest";
 
-import { fixturePath } from "#tests/photos/fixture";
+import { fixtureBytes, fixturePath, sha256 } from "#tests/photos/fixture";
 
 const run = promisify(execFile);
 
@@ -42,23 +42,38 @@ describe("photo-facts", () => {
       flags: [],
     });
     expect(lines[1]).toMatchObject({
-      instant: null,
-      possibleInstants: ["2026-10-20T13:12:00.000Z", "2026-10-20T12:12:00.000Z", "2026-10-20T14:12:00.000Z", "2026-10-20T10:12:00.000Z"],
+      instant: ["2026-10-20T13:12:00.000Z", "2026-10-20T12:12:00.000Z", "2026-10-20T14:12:00.000Z", "2026-10-20T10:12:00.000Z"],
       basis: "SITE_ZONE_ASSUMED",
       place: { verdict: "no place" },
     });
   });
 
-  it("names a refused file and one that is not there, and ends with 1", async () => {
-    const { lines, code } = await photoFacts([fixturePath("moving.webp"), fixturePath("not-there.jpg")]);
-    expect(code).toBe(1);
-    expect(lines).toMatchObject([
-      { accepted: false, refusal: { code: "FORMAT_NOT_ALLOWED", measured: "animated WebP" } },
-      { accepted: false, refusal: null, error: expect.stringContaining("ENOENT") },
-    ]);
+  it("takes the shift hours, a site south of the equator and --json", async () => {
+    const { lines, code } = await photoFacts([fixturePath("no-offset.jpg"), "--json", "--shift", "19:00-05:00", "--site", "-44,63.5,100", "--site-zone", "America/Halifax"]);
+    expect(code).toBe(0);
+    expect(lines[0]).toMatchObject({ flags: expect.arrayContaining([{ code: "TIME_OUTSIDE_SHIFT", measured: expect.any(String), limit: "19:00 to 05:00, America/Halifax" }]) });
   });
 
-  it.each([[["--site-zone", "Nowhere/None"]], [["--received", "yesterday"]], [[]]])("says how it is used for %j, and ends with 2", async (wrong) => {
+  it("says what the file is", async () => {
+    const { lines } = await photoFacts(["edited.jpg", "no-offset.jpg"].map(fixturePath));
+    expect(lines).toMatchObject([{ fileVerdict: { verdict: "edited", words: "GIMP 2.10.34; GIMP 2.10" } }, { fileVerdict: { verdict: "original" } }]);
+  });
+
+  it("names a refused file, one that is not there and a folder, goes on, and ends with 1", async () => {
+    const { lines, code } = await photoFacts([fixturePath("moving.webp"), fixturePath("not-there.jpg"), fixturePath("."), fixturePath("no-offset.jpg")]);
+    expect(code).toBe(1);
+    expect(lines).toMatchObject([
+      { sha256: sha256(await fixtureBytes("moving.webp")), bytes: 512, accepted: false, refusal: { code: "FORMAT_NOT_ALLOWED", measured: "animated WebP" }, claims: null, instant: null, flags: [] },
+      { accepted: false, refusal: null, sha256: null, error: expect.stringContaining("ENOENT") },
+      { accepted: false, refusal: null, error: "not a file" },
+      { accepted: true },
+    ]);
+    // Each line has the same facts, whatever became of its file.
+    const wanted = ["file", "sha256", "bytes", "type", "accepted", "refusal", "claims", "instant", "basis", "uncertaintySeconds", "position", "flags"];
+    for (const line of lines) expect(Object.keys(line)).toEqual(expect.arrayContaining(wanted));
+  });
+
+  it.each([[["--site-zone", "Nowhere/None"]], [["--received", "yesterday"]], [["--shift", "7-17"]], [["--site", "44,-63.5"]], [[]]])("says how it is used for %j, and ends with 2", async (wrong) => {
     const { code, stderr, lines } = await photoFacts(wrong.length === 0 ? [] : [fixturePath("no-offset.jpg"), ...wrong]);
     expect([code, lines]).toEqual([2, []]);
     expect(stderr).toContain("Usage: npm run --silent photo-facts");

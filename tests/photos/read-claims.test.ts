@@ -31,6 +31,9 @@ describe("what a photo claims", () => {
         model: "T-1 phone",
         serial: "T1-0042",
         software: "14.4.2",
+        comment: null,
+        pixelWidth: null,
+        pixelHeight: null,
         orientation: 1,
       },
       gps: {
@@ -47,6 +50,7 @@ describe("what a photo claims", () => {
         dop: "1.5",
       },
       xmp: NO_CLAIMS.xmp,
+      png: NO_CLAIMS.png,
       image: { width: 240, height: 180 },
       device: {},
     });
@@ -89,7 +93,7 @@ describe("what a photo claims", () => {
     expect(deriveInstant(claims, LATER).flags.map(({ code }) => code)).toEqual(["METADATA_INVALID", "TIME_MISSING"]);
   });
 
-  it.each(["tagged.png", "tagged.webp", "phone.heic"])("is found in %s too", async (name) => {
+  it.each(["tagged.png", "tagged.webp", "phone.heic", "loose-exif.heic"])("is found in %s too", async (name) => {
     const { claims, flags } = await read(name);
     expect(flags).toEqual([]);
     expect(claims.camera).toMatchObject({ make: "Testcam", dateTimeOriginal: "2026:10:20 09:30:00", offsetTimeOriginal: "-03:00" });
@@ -99,6 +103,7 @@ describe("what a photo claims", () => {
   it("includes what an editor wrote, apart from what the camera wrote", async () => {
     const { claims } = await read("edited.jpg");
     expect(claims.xmp).toEqual({
+      ...NO_CLAIMS.xmp,
       createDate: "2026-10-20T10:12:00-03:00",
       modifyDate: "2026-10-21T08:00:00-03:00",
       dateTimeOriginal: "2026-10-20T10:12:00-03:00",
@@ -107,6 +112,11 @@ describe("what a photo claims", () => {
     });
     expect(claims.camera.software).toBe("GIMP 2.10.34");
     expect((await read("tagged.webp")).claims.xmp.creatorTool).toBe("Testcam & 3");
+  });
+
+  it("includes the history of the file, and the texts beside the picture of a PNG", async () => {
+    expect((await read("history.jpg")).claims.xmp.history).toBe("created, saved; Any Program 5");
+    expect((await read("screenshot.png")).claims).toMatchObject({ camera: { comment: "Screenshot" }, png: { software: "any-desktop", comment: null } });
   });
 
   it("holds no control characters and no broken UTF-8, and says that it did", async () => {
@@ -128,15 +138,22 @@ describe("a property of an XMP packet", () => {
     ['<x note="xmp:CreateDate" xmp:CreateDate="right"/>', "right"],
     ['<x xmp:CreateDate="a &lt; b &amp;amp; c"/>', "a < b &amp; c"],
     ['<x xmp:CreateDate="never closed', null],
+    ["<xmp:CreateDate>\n  <rdf:Alt>\n <rdf:li xml:lang='x-default'>2026</rdf:li><rdf:li>2027</rdf:li></rdf:Alt></xmp:CreateDate>", "2026"],
+    ['<xmp:CreateDate rdf:resource="http://x/2026"/>', "http://x/2026"],
+    ['<xmp:CreateDate xml:lang="en"> 2026 </xmp:CreateDate>', "2026"],
+    ['<x xmlns:basic="http://ns.adobe.com/xap/1.0/" basic:CreateDate="2026"/>', "2026"],
+    ['<x xmlns:xmp="http://ns.adobe.com/xap/1.0/mm/" xmlns:n="http://ns.adobe.com/xap/1.0/" xmp:CreateDate="other" n:CreateDate="2026"/>', "2026"],
     ["", null],
   ])("in %s is %j", (packet, value) => {
     expect(xmpProperty(packet, "xmp:CreateDate")).toBe(value);
   });
 
   it("is looked for in time that grows with the packet, not with its square", () => {
-    const hostile = '<xmp:CreateDate xmp:CreateDate= "'.repeat(30_000);
     const began = performance.now();
-    expect(xmpProperty(hostile, "xmp:CreateDate")).not.toBe("");
+    expect(xmpProperty('<xmp:CreateDate xmp:CreateDate= "'.repeat(30_000), "xmp:CreateDate")).not.toBe("");
+    for (const hostile of [`<xmp:CreateDate>${" ".repeat(1010)}`, `<xmp:CreateDate ${"rdf:resource=".repeat(80)}`, `<xmp:CreateDate>${"<rdf:Alt ".repeat(110)}`]) {
+      expect(xmpProperty(hostile.repeat(4000), "xmp:CreateDate")).not.toBe("2026");
+    }
     expect(performance.now() - began).toBeLessThan(2000); // ms; a square would take minutes
   });
 });

@@ -76,6 +76,19 @@ describe("an Exif block", () => {
     expect(await readExif(Buffer.concat([Buffer.from("Exif\0\0"), sound]))).toEqual(read);
   });
 
+  it.each([
+    ["ASCII\0\0\0", Buffer.from("Screenshot\0\0"), "Screenshot"],
+    ["\0\0\0\0\0\0\0\0", Buffer.from("Screenshot"), "Screenshot"],
+    ["UNICODE\0", Buffer.from("Screenshot é", "utf16le"), "Screenshot é"],
+    ["UNICODE\0", Buffer.from("Screenshot é", "utf16le").swap16(), "Screenshot é"],
+    ["ASCII\0\0\0", Buffer.from([0x41, 0xff, 0x42]), "A\ufffdB"],
+    ["ASCII", Buffer.alloc(0), ""],
+  ])("gives a comment without the code of its characters, %j", async (code, words, comment) => {
+    const value = Buffer.concat([Buffer.from(code, "latin1"), words]);
+    const { exif } = await readExif(blockWith(EXIF_POINTER, [{ tag: 0x9286, type: 7, count: value.length, value }, text(0x9003, "2026:10:20 09:30:00")]));
+    expect(exif.comment).toBe(comment);
+  });
+
   it("adds no letter to a position that has none", async () => {
     const { gps } = await readExif(blockWith(GPS_POINTER, [rationals(2, 44, 1, 0, 1, 0, 1), rationals(4, 63, 1, 30, 1, 0, 1)]));
     expect(gps).toEqual({ latitude: "44 0 0", longitude: "63 30 0" });

@@ -5,9 +5,11 @@ import { CLAIM_TEXT_LIMIT } from "#lib/domain/photo/claim-text";
 const rawText = z
   .string()
   .max(CLAIM_TEXT_LIMIT * 2) // characters outside the basic plane count twice
-   
   .regex(/^[^\u0000-\u001f\u007f-\u009f\ufffd]*$/, "control characters")
   .nullable();
+
+/** A field that records made earlier do not have. */
+const addedText = rawText.default(null);
 
 /** A clock that was reset shows 1970 or 2000; nothing is further off. Milliseconds. */
 const CENTURY_MS = 100 * 365.25 * 86_400_000;
@@ -34,6 +36,11 @@ export const PhotoClaimsSchema = z.strictObject({
     model: rawText,
     serial: rawText,
     software: rawText,
+    /** Free text, which some phones use to say what the picture is. */
+    comment: addedText,
+    /** The size that the camera says the picture has, pixels. */
+    pixelWidth: addedText,
+    pixelHeight: addedText,
     /** 1–8, how the picture is turned. */
     orientation: z.int().min(1).max(8).nullable(),
   }),
@@ -58,8 +65,16 @@ export const PhotoClaimsSchema = z.strictObject({
     dateTimeOriginal: rawText,
     creatorTool: rawText,
     digitalSourceType: rawText,
+    /** The day and time of exposure in the words of press photographers (photoshop:DateCreated). */
+    dateCreated: addedText,
+    make: addedText,
+    model: addedText,
+    /** What was done to the file, as it was noted there: actions, then programs. */
+    history: addedText,
   }),
-  /** Pixels as stored, before turning. */
+  /** The texts that a PNG carries beside its picture. */
+  png: z.strictObject({ software: rawText, comment: rawText }).default({ software: null, comment: null }),
+  /** Pixels as stored, before turning by the tag. A HEIC turns its picture by properties of its own: its pixels are those after that. */
   image: z.strictObject({ width: z.int().positive(), height: z.int().positive() }).nullable(),
   /** What the phone's page said when the photo was taken with it. */
   device: z.strictObject({
@@ -94,6 +109,9 @@ export const NO_CLAIMS: PhotoClaims = {
     model: null,
     serial: null,
     software: null,
+    comment: null,
+    pixelWidth: null,
+    pixelHeight: null,
     orientation: null,
   },
   gps: {
@@ -109,7 +127,18 @@ export const NO_CLAIMS: PhotoClaims = {
     status: null,
     dop: null,
   },
-  xmp: { createDate: null, modifyDate: null, dateTimeOriginal: null, creatorTool: null, digitalSourceType: null },
+  xmp: {
+    createDate: null,
+    modifyDate: null,
+    dateTimeOriginal: null,
+    creatorTool: null,
+    digitalSourceType: null,
+    dateCreated: null,
+    make: null,
+    model: null,
+    history: null,
+  },
+  png: { software: null, comment: null },
   image: null,
   device: {},
 };

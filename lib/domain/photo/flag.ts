@@ -33,7 +33,7 @@ export const PHOTO_FLAGS = {
   NO_CAMERA_METADATA: { weight: "question", title: "Nothing from a camera in the file" },
   SOFTWARE_EDITED: { weight: "question", title: "Saved by an image editor" },
   SYNTHETIC_DECLARED: { weight: "question", title: "The file says that it was generated" },
-  SCREENSHOT_SUSPECT: { weight: "question", title: "Has the shape of a screen" },
+  SCREENSHOT_SUSPECT: { weight: "question", title: "May be a picture of a screen" },
   THUMBNAIL_MISMATCH: { weight: "question", title: "The small picture inside shows something else" },
   TRAILING_DATA: { weight: "question", title: "Data after the end of the picture" },
   FORMAT_MISMATCH: { weight: "question", title: "The name says another kind of file" },
@@ -55,6 +55,13 @@ export interface PhotoFlag {
   readonly code: PhotoFlagCode;
   readonly measured: string;
   readonly limit: string;
+  /** Where it weighs less than its code does: a look-alike within a burst, or one that was answered. */
+  readonly weight?: "note";
+}
+
+/** Whether a flag as raised has to be answered: see {@link flagWeight}. */
+export function weightOf(flag: PhotoFlag, order: OrderVerdict | null): FlagWeight {
+  return flag.weight ?? flagWeight(flag.code, order);
 }
 
 /**
@@ -67,16 +74,24 @@ export function flagWeight(code: PhotoFlagCode, order: OrderVerdict | null): Fla
   return code === "TIME_ZONE_ASSUMED_SITE" && decided ? "note" : PHOTO_FLAGS[code].weight;
 }
 
+/** Longest text of a flag, characters: a file may have a hundred fields to complain about. */
+const TEXT_LIMIT = 400;
+
+function cut(text: string): string {
+  return text.length <= TEXT_LIMIT ? text : `${text.slice(0, TEXT_LIMIT - 1).replace(/[\ud800-\udbff]$/, "")}…`;
+}
+
 /**
  * One flag for each code, in the order of {@link PHOTO_FLAGS}: findings under the same code are joined, so that each is
  * answered once.
  */
 export function mergeFlags(flags: readonly PhotoFlag[]): readonly PhotoFlag[] {
-  const joined = (texts: readonly string[]) => [...new Set(texts)].join("; ");
+  const joined = (texts: readonly string[]) => cut([...new Set(texts)].join("; "));
 
   return PHOTO_FLAG_CODES.flatMap((code): PhotoFlag[] => {
     const same = flags.filter((flag) => flag.code === code);
     if (same.length === 0) return [];
-    return [{ code, measured: joined(same.map((flag) => flag.measured)), limit: joined(same.map((flag) => flag.limit)) }];
+    const noted = same.every(({ weight }) => weight === "note");
+    return [{ code, measured: joined(same.map((flag) => flag.measured)), limit: joined(same.map((flag) => flag.limit)), ...(noted && { weight: "note" }) }];
   });
 }

@@ -2,12 +2,19 @@ import type { Instant } from "#lib/domain/instant";
 import { SECOND } from "#lib/domain/instant";
 import type { PhotoClaims } from "#lib/domain/photo/claims";
 import type { DerivedInstant } from "#lib/domain/photo/derived-instant";
-import { editorNamed } from "#lib/domain/photo/editor";
+import { editorNamed, editsIn } from "#lib/domain/photo/editor";
+import { SOURCE_LIMIT } from "#lib/domain/photo/file-flags";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import { mergeFlags } from "#lib/domain/photo/flag";
+import { PHOTO_LIMIT_DEFAULTS } from "#lib/domain/photo/limits";
+import type { PhotoLimits } from "#lib/domain/photo/limits";
+import { ASSUMED_ERROR_M, distanceBetweenM } from "#lib/domain/photo/place";
 import type { PlaceFinding } from "#lib/domain/photo/place";
-import { bestPosition, filePosition } from "#lib/domain/photo/position";
+import { bestPosition, devicePosition, filePosition } from "#lib/domain/photo/position";
+import { isScreenSize, screenshotNamed } from "#lib/domain/photo/screen";
 import { siteMinuteOfDay } from "#lib/domain/photo/site-zone";
+import { sourceKind } from "#lib/domain/photo/source-type";
+import { timeConflictFlags } from "#lib/domain/photo/time-conflict";
 
 /** What the project says about a photo's surroundings. */
 export interface FlagContext {
@@ -18,6 +25,8 @@ export interface FlagContext {
   readonly shift: { readonly siteZone: string; readonly beginsMinute: number; readonly endsMinute: number } | null;
   /** Radius of the site in metres; null when not stated. */
   readonly siteRadiusM: number | null;
+  /** Those of the project when the photo was received; the defaults when not stated. */
+  readonly limits?: PhotoLimits;
 }
 
 /**
@@ -28,7 +37,15 @@ export interface FlagContext {
  * @returns One flag for each code.
  */
 export function photoFlags(claims: PhotoClaims, derived: DerivedInstant, place: PlaceFinding | null, context: FlagContext): readonly PhotoFlag[] {
-  return mergeFlags([...derived.flags, ...timeFlags(derived, context), ...placeFlags(claims, place, context), ...metadataFlags(claims)]);
+  const limits = context.limits ?? PHOTO_LIMIT_DEFAULTS;
+  return mergeFlags([
+    ...derived.flags,
+    ...timeFlags(derived, context),
+    ...timeConflictFlags(claims, limits),
+    ...placeFlags(claims, place, context),
+    ...conflictFlags(claims),
+    ...originFlags(claims),
+  ]);
 }
 
 function timeFlags(derived: DerivedInstant, { receivedAt, projectStart, shift }: FlagContext): PhotoFlag[] {
@@ -85,12 +102,68 @@ function metres(value: number): number {
   return value < 10 ? Math.round(value * 10) / 10 : Math.round(value);
 }
 
-function metadataFlags({ camera, xmp }: PhotoClaims): PhotoFlag[] {
+/** Whole blocks of 8 or 16 pixels are added or left out at the edge by some cameras. */
+const SAME_SIZE_PX = 16;
+
+/** Claims of one file, or of file and phone, that cannot both be right. */
+function conflictFlags(claims: PhotoClaims): PhotoFlag[] {
+  const { camera, xmp, image } = claims;
+  const flags: PhotoFlag[] = [];
+  const conflict = (measured: string, limit: string) => void flags.push({ code: "METADATA_CONFLICT", measured, limit });
+
+  if (differ(camera.make, xmp.make)) conflict(`make ${camera.make}, in XMP ${xmp.make}`, "one camera");
+  if (differ(camera.model, xmp.model)) conflict(`model ${camera.model}, in XMP ${xmp.model}`, "one camera");
+
+  const said = [camera.pixelWidth, camera.pixelHeight].map(Number).sort(ascending);
+  const is = image === null ? [] : [image.width, image.height].sort(ascending);
+  if (said.every((px) => Number.isInteger(px) && px > 0) && is.some((px, i) => Math.abs(px - (said[i] ?? px)) > SAME_SIZE_PX)) {
+    conflict(`camera says ${camera.pixelWidth} × ${camera.pixelHeight}, picture has ${image?.width} × ${image?.height}`, `${SAME_SIZE_PX} px`);
+  }
+
+  const [file, phone] = [filePosition(claims.gps), devicePosition(claims.device)];
+  if (file.kind === "position" && phone.kind === "position") {
+    const apartM = distanceBetweenM(file.position, phone.position);
+    const togetherM = 2 * ((file.position.errorM ?? ASSUMED_ERROR_M.underDeck) + (phone.position.errorM ?? ASSUMED_ERROR_M.underDeck));
+    if (apartM > togetherM) conflict(`the file's position and the phone's lie ${metres(apartM)} m apart`, `${metres(togetherM)} m, twice their errors`);
+  }
+  return flags;
+}
+
+const ascending = (a: number, b: number) => a - b;
+
+/** Two names differ when neither holds the other: a model is written with and without its maker. */
+function differ(a: string | null, b: string | null): boolean {
+  const [one, other] = [a, b].map((text) => text?.trim().toLowerCase() ?? "") as [string, string];
+  return one !== "" && other !== "" && !one.includes(other) && !other.includes(one);
+}
+
+/** What made the file: a camera, an editor, a program, a screen. */
+function originFlags(claims: PhotoClaims): PhotoFlag[] {
+  const { camera, xmp, png } = claims;
   const flags: PhotoFlag[] = [];
   if (camera.make === null && camera.model === null && camera.dateTimeOriginal === null) {
     flags.push({ code: "NO_CAMERA_METADATA", measured: "no make, model or time", limit: "what a camera writes" });
   }
-  const editor = [camera.software, xmp.creatorTool].find((text) => text !== null && editorNamed(text));
-  if (editor != null) flags.push({ code: "SOFTWARE_EDITED", measured: editor, limit: "no image editor named" });
-  return flags;
+
+  for (const editor of new Set([camera.software, xmp.creatorTool, png.software])) {
+    if (editor !== null && editorNamed(editor)) flags.push({ code: "SOFTWARE_EDITED", measured: editor, limit: "no image editor named" });
+  }
+  if (xmp.history !== null && editsIn(xmp.history).length > 0) {
+    flags.push({ code: "SOFTWARE_EDITED", measured: `history: ${xmp.history}`, limit: "no edit noted in the file" });
+  }
+
+  const source = xmp.digitalSourceType;
+  const kind = source === null ? null : sourceKind(source);
+  if (source !== null && kind !== null) {
+    const code = { generated: "SYNTHETIC_DECLARED", edited: "SOFTWARE_EDITED", screen: "SCREENSHOT_SUSPECT" } as const;
+    flags.push({ code: code[kind], measured: `digital source type ${source}`, limit: SOURCE_LIMIT });
+  }
+  return [...flags, ...screenFlags(claims)];
+}
+
+function screenFlags({ camera, xmp, png, image }: PhotoClaims): PhotoFlag[] {
+  const named = [camera.software, camera.comment, xmp.creatorTool, png.software, png.comment].find((text) => text !== null && screenshotNamed(text));
+  if (named != null) return [{ code: "SCREENSHOT_SUSPECT", measured: `the file says ${named}`, limit: "no screen named" }];
+  if (camera.make !== null || camera.model !== null || image === null || !isScreenSize(image.width, image.height)) return [];
+  return [{ code: "SCREENSHOT_SUSPECT", measured: `${image.width} × ${image.height}, and no camera named`, limit: "not the pixels of a common screen" }];
 }

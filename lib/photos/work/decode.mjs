@@ -1,10 +1,11 @@
 import { open } from "node:fs/promises";
 
 import { looksOf, readPixels, turn, writeRenditions } from "./picture.mjs";
+import { readSmallPicture } from "./small-picture.mjs";
 
 /**
- * @typedef {{ path: string, width: number, height: number, px: number, orientation: number, renditions: import("./picture.mjs").RenditionJob[] }}
- * DecodeJob
+ * @typedef {{ path: string, width: number, height: number, px: number, orientation: number, smallPicture?: Uint8Array | null,
+ * renditions: import("./picture.mjs").RenditionJob[] }} DecodeJob
  */
 
 /**
@@ -12,7 +13,7 @@ import { looksOf, readPixels, turn, writeRenditions } from "./picture.mjs";
  * from the same pixels afterwards.
  * @param {DecodeJob} job
  */
-export async function decode({ path, width, height, px, orientation, renditions }) {
+export async function decode({ path, width, height, px, orientation, smallPicture = null, renditions }) {
   let damage = null;
   let pixels = await readPixels(path, { width, height, px, failOn: "warning" }).catch((error) => {
     damage = complaintOf(error);
@@ -21,7 +22,7 @@ export async function decode({ path, width, height, px, orientation, renditions 
   // A damaged picture still shows something: what can be read is kept visible.
   pixels ??= await readPixels(path, { width, height, px, failOn: "none" }).catch(() => null);
   const truncated = damage !== null && ((await lacksEnd(path)) || damage.includes("premature end of JPEG image"));
-  const answer = { damage, truncated, looks: pixels && (await looksOf(pixels)) };
+  const answer = { damage, truncated, looks: pixels && (await looksOf(pixels)), small: smallPicture && (await readSmallPicture(smallPicture)) };
   if (pixels === null || renditions.length === 0) return { answer };
   return { answer, rest: async () => writeRenditions(await turn(pixels, orientation), renditions) };
 }

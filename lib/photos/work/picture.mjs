@@ -60,8 +60,13 @@ export async function turn(pixels, orientation) {
 export async function looksOf(pixels) {
   const { width, height, channels } = pixels.info;
   const digest = createHash("sha256").update(`${width}x${height}x${channels}\n`).update(pixels.data).digest("hex");
+  return { pixels: digest, grid: await gridOf(pixels) };
+}
+
+/** Brightness 0–255 on a square grid, row by row. @param {Pixels} pixels */
+export async function gridOf(pixels) {
   const grid = await fromPixels(pixels).greyscale().resize(GRID_SIDE, GRID_SIDE, { fit: "fill", kernel: "linear" }).raw({ depth: "uchar" }).toBuffer();
-  return { pixels: digest, grid: new Uint8Array(grid) };
+  return new Uint8Array(grid);
 }
 
 /**

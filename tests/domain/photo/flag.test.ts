@@ -17,6 +17,8 @@ const HERE = { latitude: "44/1 0/1 0/1", latitudeRef: "N", longitude: "63/1 30/1
 const SITE = { latitude: 44, longitude: -63.5, radiusM: 100, assumedErrorM: 60 };
 const CONTEXT: FlagContext = { receivedAt: at("2026-10-20T20:00:00Z"), projectStart: at("2026-10-05T00:00:00-03:00"), shift: null, siteRadiusM: SITE.radiusM };
 
+const sized = (claims: PhotoClaims, width: number, height: number): PhotoClaims => ({ ...claims, image: { width, height } });
+
 function codes(claims: PhotoClaims, context: Partial<FlagContext> = {}) {
   const all = { ...CONTEXT, ...context };
   const derived = deriveInstant(claims, { siteZone: "America/Halifax", receivedAt: all.receivedAt });
@@ -37,6 +39,22 @@ describe("the flags of a photo", () => {
     ["nothing from a camera", claimsWith({ gps: { ...HERE, ...gpsTime("2026:10:20 12:30:00") } }), {}, ["TIME_FROM_GPS_ONLY", "NO_CAMERA_METADATA"]],
     ["an editor in the software field", claimsWith({ camera: { ...CAMERA, software: "GIMP 2.4.5" }, gps: HERE }), {}, ["SOFTWARE_EDITED"]],
     ["an editor in the second set of fields", claimsWith({ camera: CAMERA, gps: HERE, xmp: { creatorTool: "Adobe Photoshop CC (Macintosh)" } }), {}, ["SOFTWARE_EDITED"]],
+    ["an edit in the file's history", claimsWith({ camera: CAMERA, gps: HERE, xmp: { history: "created, saved; Any Program 5" } }), {}, ["SOFTWARE_EDITED"]],
+    ["a history of nothing but its making", claimsWith({ camera: CAMERA, gps: HERE, xmp: { history: "created" } }), {}, []],
+    ["changed later, and no editor named", claimsWith({ camera: { ...CAMERA, modifyDate: "2026:10:21 08:00:00" }, gps: HERE }), {}, []],
+    ["declared as generated", claimsWith({ camera: CAMERA, gps: HERE, xmp: { digitalSourceType: "http://cv.iptc.org/newscodes/digitalsourcetype/trainedAlgorithmicMedia" } }), {}, ["SYNTHETIC_DECLARED"]],
+    ["declared as taken with a camera", claimsWith({ camera: CAMERA, gps: HERE, xmp: { digitalSourceType: "http://cv.iptc.org/newscodes/digitalsourcetype/digitalCapture" } }), {}, []],
+    ["a screen named in the comment", claimsWith({ camera: { ...CAMERA, comment: "Screenshot" }, gps: HERE }), {}, ["SCREENSHOT_SUSPECT"]],
+    ["the size of a screen, and no camera named", sized(claimsWith({ gps: HERE }), 1170, 2532), {}, ["TIME_MISSING", "NO_CAMERA_METADATA", "SCREENSHOT_SUSPECT"]],
+    ["the size of a screen, from a camera", sized(claimsWith({ camera: CAMERA, gps: HERE }), 1170, 2532), {}, []],
+    ["two makes", claimsWith({ camera: CAMERA, gps: HERE, xmp: { make: "Othercam" } }), {}, ["METADATA_CONFLICT"]],
+    ["one model, with its maker and without", claimsWith({ camera: CAMERA, gps: HERE, xmp: { make: "TESTCAM", model: "Testcam T-1" } }), {}, []],
+    ["a size that the camera did not take", sized(claimsWith({ camera: { ...CAMERA, pixelWidth: "4000", pixelHeight: "3000" }, gps: HERE }), 1600, 1200), {}, ["METADATA_CONFLICT"]],
+    ["the same size, turned", sized(claimsWith({ camera: { ...CAMERA, pixelWidth: "4000", pixelHeight: "3000" }, gps: HERE }), 3000, 4000), {}, []],
+    ["a size of no numbers", sized(claimsWith({ camera: { ...CAMERA, pixelWidth: "NaN", pixelHeight: "Infinity" }, gps: HERE }), 3000, 4000), {}, []],
+    ["the file and the phone in two towns", claimsWith({ camera: CAMERA, gps: HERE, device: { latitude: 45, longitude: -63.5, accuracyM: 20 } }), {}, ["METADATA_CONFLICT"]],
+    ["the file and the phone as close as they are exact", claimsWith({ camera: CAMERA, gps: HERE, device: { latitude: 44.001, longitude: -63.5, accuracyM: 20 } }), {}, []],
+    ["another time of exposure in the second set of fields", claimsWith({ camera: CAMERA, gps: HERE, xmp: { dateTimeOriginal: "2026-10-19T09:30:00-03:00" } }), {}, ["TIME_TAGS_CONFLICT"]],
     ["a firmware version is no editor", claimsWith({ camera: { ...CAMERA, software: "14.4.2" }, gps: HERE }), {}, []],
     ["later than receipt", claimsWith({ camera: CAMERA, gps: HERE }), { receivedAt: at("2026-10-20T12:27:00Z") }, ["TIME_FUTURE"]],
     ["later than receipt by what the clock may be off", claimsWith({ camera: CAMERA, gps: HERE }), { receivedAt: at("2026-10-20T12:28:00Z") }, []],

@@ -1,0 +1,55 @@
+import { lookFlags } from "#lib/domain/photo/file-flags";
+import type { PhotoFlag } from "#lib/domain/photo/flag";
+import type { PhotoLimits } from "#lib/domain/photo/limits";
+import { lookHash } from "#lib/domain/photo/look-alike";
+import { readHeader, studyImage } from "#lib/photos/picture-pool";
+import { originalPath, renditionPath, RENDITION_PX } from "#lib/photos/store";
+import type { Looks } from "#lib/records/photo-kind";
+
+/** What the worker answers. */
+export interface Studied {
+  readonly codes: readonly string[];
+  readonly looks: { readonly pixels: string; readonly grid: Uint8Array } | null;
+}
+
+export interface StudyRequest {
+  readonly dataDir: string;
+  readonly sha256: string;
+  readonly mediaType: string;
+  /** The orientation tag, 1–8. */
+  readonly orientation: number;
+  /** False where the looks are known already: then only codes are read. */
+  readonly wantLooks: boolean;
+  readonly limits: PhotoLimits;
+}
+
+export interface PhotoStudy {
+  readonly codes: readonly string[];
+  /** Null where they were not wanted, or the pixels cannot be read. */
+  readonly looks: Looks | null;
+  /** Of a HEIC, what its pixels show; of any other file the receipt has looked. */
+  readonly flags: readonly PhotoFlag[];
+}
+
+/** A HEIC of many pixels takes its decoder seconds; common practice, no source. Milliseconds. */
+const STUDY_TIME_MS = 60_000;
+
+/**
+ * Reads an original that is held: the codes on tags in the picture and, where wanted, its looks and renditions. It gives
+ * way to receipts. Rejects with WorkerStopped or an Error when the picture cannot be read.
+ */
+export async function studyOriginal({ dataDir, sha256, mediaType, orientation, wantLooks, limits }: StudyRequest): Promise<PhotoStudy> {
+  const path = originalPath(dataDir, sha256);
+  const header = await readHeader(path, 0);
+  if (header === null) throw new Error("the picture has no header that can be read");
+  const renditions = wantLooks ? RENDITION_PX.map((px) => ({ px, path: renditionPath(dataDir, px, sha256) })) : [];
+  const { width, height } = header;
+  const heic = mediaType === "image/heic";
+  const job = { kind: "study" as const, path, heic, width, height, orientation, px: Math.max(...RENDITION_PX), renditions, wantLooks };
+  const { codes, looks } = (await studyImage(job, STUDY_TIME_MS)) as Studied;
+  return {
+    codes,
+    looks: looks && { pixels: looks.pixels, hash: lookHash(looks.grid) },
+    flags: heic && looks ? lookFlags({ width, height, grid: looks.grid }, null, limits) : [],
+  };
+}
