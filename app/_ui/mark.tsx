@@ -1,4 +1,4 @@
-import type { OrderVerdict, PlaceVerdict } from "#lib/domain/photo/verdict";
+import type { FileVerdict, OrderVerdict, PlaceVerdict, StreakVerdict, TagVerdict } from "#lib/domain/photo/verdict";
 import type { PileState, PointKind, PointState } from "#lib/domain/point/state";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
 
@@ -55,6 +55,25 @@ const PLACE_MARKS: Record<PlaceVerdict, Mark> = {
   elsewhere: { symbol: "v-elsewhere", hand: "bad" },
   "place cannot tell": { symbol: "v-tell", hand: "doubt" },
   "no place": { symbol: "v-no-place", hand: "soft" },
+};
+
+const FILE_MARKS: Record<FileVerdict, Mark> = {
+  original: { symbol: "v-file", hand: "ink" },
+  edited: { symbol: "v-edited", hand: "doubt" },
+  repeat: { symbol: "v-repeat", hand: "bad" },
+  "look-alike": { symbol: "v-look-alike", hand: "doubt" },
+};
+
+const TAG_MARKS: Record<TagVerdict, Mark> = {
+  "this pile's tag read": { symbol: "v-tag", hand: "ink" },
+  "another pile's tag": { symbol: "v-tag-other", hand: "bad" },
+  "no tag read": { symbol: "v-tag-none", hand: "soft" },
+};
+
+const STREAK_MARKS: Record<StreakVerdict, Mark> = {
+  uniform: { symbol: "v-uniform", hand: "ink" },
+  streaks: { symbol: "v-streaks", hand: "bad" },
+  "cannot tell": { symbol: "v-tell", hand: "doubt" },
 };
 
 export const KIND_WORDS: Record<PointKind, string> = { H: "hold point", W: "witness point", R: "record point" };
@@ -135,6 +154,18 @@ export function OrderVerdictMark({ verdict, word = verdict }: { verdict: OrderVe
 
 export function PlaceVerdictMark({ verdict, word = verdict }: { verdict: PlaceVerdict; word?: string }) {
   return <VerdictMark mark={PLACE_MARKS[verdict]} word={word} />;
+}
+
+export function FileVerdictMark({ verdict }: { verdict: FileVerdict }) {
+  return <VerdictMark mark={FILE_MARKS[verdict]} word={verdict} />;
+}
+
+export function TagVerdictMark({ verdict }: { verdict: TagVerdict }) {
+  return <VerdictMark mark={TAG_MARKS[verdict]} word={verdict} />;
+}
+
+export function StreakVerdictMark({ verdict }: { verdict: StreakVerdict }) {
+  return <VerdictMark mark={STREAK_MARKS[verdict]} word={verdict} />;
 }
 
 /**

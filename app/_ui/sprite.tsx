@@ -90,6 +90,15 @@ function VerdictSymbols() {
       <symbol id="v-site" viewBox="0 0 20 20"><path d="M10 1v18M1 10h18" stroke="currentColor" strokeWidth="1.6" /><circle cx="10" cy="10" r="5" fill="none" stroke="currentColor" strokeWidth="2" /></symbol>
       <symbol id="v-elsewhere" viewBox="0 0 20 20"><path d="M7 3v14M0 10h14" stroke="currentColor" strokeWidth="1.6" /><circle cx="16" cy="4" r="3" fill="currentColor" /></symbol>
       <symbol id="v-no-place" viewBox="0 0 20 20"><path d="M10 1v5M10 14v5M1 10h5M14 10h5" stroke="currentColor" strokeWidth="1.8" /></symbol>
+      <symbol id="v-file" viewBox="0 0 20 20"><path d="M4 2h8l4 4v12H4zM12 2v4h4" fill="none" stroke="currentColor" strokeWidth="2" /></symbol>
+      <symbol id="v-edited" viewBox="0 0 20 20"><path d="M4 2h8l4 4v12H4z" fill="none" stroke="currentColor" strokeWidth="2" strokeDasharray="3.6 2.4" /><path d="M2 18L18 4" stroke="currentColor" strokeWidth="2.4" /></symbol>
+      <symbol id="v-repeat" viewBox="0 0 20 20"><path d="M2 2h10v12H2z" fill="none" stroke="currentColor" strokeWidth="2" /><path d="M7 6h11v12H7z" fill="currentColor" stroke="currentColor" strokeWidth="2" /></symbol>
+      <symbol id="v-look-alike" viewBox="0 0 20 20"><path d="M2 2h10v12H2z" fill="none" stroke="currentColor" strokeWidth="2" /><path d="M7 6h11v12H7z" fill="none" stroke="currentColor" strokeWidth="2" strokeDasharray="3 2.2" /></symbol>
+      <symbol id="v-tag" viewBox="0 0 20 20"><path d="M2 5h16v12H2z" fill="none" stroke="currentColor" strokeWidth="2" /><path d="M10 5V1" stroke="currentColor" strokeWidth="1.6" /><path d="M6 9h5v5H6z" fill="currentColor" /></symbol>
+      <symbol id="v-tag-other" viewBox="0 0 20 20"><path d="M2 5h16v12H2z" fill="none" stroke="currentColor" strokeWidth="2" /><path d="M10 5V1" stroke="currentColor" strokeWidth="1.6" /><path d="M4 17L16 5" stroke="currentColor" strokeWidth="2.4" /></symbol>
+      <symbol id="v-tag-none" viewBox="0 0 20 20"><path d="M2 5h16v12H2z" fill="none" stroke="currentColor" strokeWidth="1.6" strokeDasharray="3 2.3" /><path d="M10 5V1" stroke="currentColor" strokeWidth="1.6" /></symbol>
+      <symbol id="v-uniform" viewBox="0 0 20 20"><circle cx="10" cy="10" r="8" fill="none" stroke="currentColor" strokeWidth="2.2" /><path d="M5 10h10" stroke="currentColor" strokeWidth="2.2" /></symbol>
+      <symbol id="v-streaks" viewBox="0 0 20 20"><circle cx="10" cy="10" r="8" fill="none" stroke="currentColor" strokeWidth="2.2" /><path d="M4 8q3-3.4 6 0t6 0M4 13q3-3.4 6 0t6 0" fill="none" stroke="currentColor" strokeWidth="1.9" /></symbol>
     </>
   );
 }

@@ -58,7 +58,7 @@ export function checkInput(input: PackageInput): Head {
   return newest;
 }
 
-const NAMES_ORIGINALS: ReadonlySet<string> = new Set(["photo", "document", "submission", "decision"]);
+const NAMES_ORIGINALS: ReadonlySet<string> = new Set(["photo", "clock photo", "document", "submission", "decision"]);
 
 // The rule of verify.sh: every `sha256`, and every digest in a list called photos or documents, at any depth.
 function originalsNamed(value: unknown): string[] {

@@ -14,7 +14,7 @@ export interface NameParts {
   mediaType: string;
 }
 
-export type FileKind = "photos" | "documents" | "view";
+export type FileKind = "photos" | "clock-photos" | "documents" | "view";
 
 // The ending says what the bytes are, whatever the sender called the file.
 const ENDING: Record<string, string> = {

@@ -1,4 +1,4 @@
-import type { OrderVerdict, PlaceVerdict } from "#lib/domain/photo/verdict";
+import type { FileVerdict, OrderVerdict, PlaceVerdict, TagVerdict } from "#lib/domain/photo/verdict";
 import type { PileState, PointKind, PointState } from "#lib/domain/point/state";
 import type { ValueVerdict } from "#lib/domain/quantity/verdict";
 
@@ -149,6 +149,12 @@ export interface PhotoRecord {
   basis: string;
   order: OrderVerdict;
   place: PlaceVerdict;
+  file: FileVerdict;
+  tag: TagVerdict;
+  /** Whether the mix in the picture has one colour, with what was measured; null where it was not checked. */
+  mixWords: string | null;
+  /** What the camera's clock showed, where the photo stands at another time. */
+  cameraWords: string | null;
   flags: { code: string; words: string; answer: string | null }[];
   /** JPEG or PNG on disk, upright; null where no reduced copy could be made. */
   previewPath: string | null;
@@ -173,7 +179,7 @@ export interface AcceptanceRecord {
 }
 
 /**
- * A record as the log names it. In records of kind "photo", "document", "submission" and "decision" every member called `sha256`, and
+ * A record as the log names it. In records of kind "photo", "clock photo", "document", "submission" and "decision" every member called `sha256`, and
  * every digest in a list called `photos` or `documents`, is taken for an original that must be in the package.
  */
 export interface StoredRecord {

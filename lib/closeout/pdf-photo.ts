@@ -39,9 +39,10 @@ function linesOf({ doc }: Sheet, point: PointRecord, photo: PhotoRecord): Line[]
     { words: photo.subject, style: SUBJECT },
     { words: `point ${point.line}, ${point.name}, attempt ${photo.attempt}${current}`, style: { ...FACT, color: PRINT.inkSoft } },
     { words: `taken ${photo.takenWords} (${photo.basis})`, style: FACT },
+    ...(photo.cameraWords === null ? [] : [{ words: photo.cameraWords, style: FACT }]),
     { words: `received ${photo.receivedWords}`, style: FACT },
     {
-      words: `${photo.order} · ${photo.place}`,
+      words: [photo.order, photo.place, photo.file, photo.tag, ...(photo.mixWords === null ? [] : [photo.mixWords])].join(" · "),
       style: { ...FACT, font: photo.order === "in order" ? "letter" : "letterBold" },
       mark: (x, y) => drawOrder(doc, photo.order, x, y + 1, 8.5),
     },

@@ -179,7 +179,7 @@ pass == 2 {
   next
 }
 $1 == "bad" { bad($2, "is not one line of JSON") ; next }
-kind[$2] ~ /^(photo|document|submission|decision)$/ {
+kind[$2] ~ /^(photo|clock photo|document|submission|decision)$/ {
   if (!($3 in original)) bad("data/records/" $2 ".json", "names the original " $3 ", which is not in the package")
 }
 END { for (d in record) if (!(d in kind)) bad("data/records/" d ".json", "is not named by the log") }

@@ -1,8 +1,10 @@
+import { cameraKey } from "#lib/domain/photo/camera-clock";
+import { isBlankTime } from "#lib/domain/photo/capture-time";
 import type { Override, TimedOverride } from "#lib/domain/plan/plan";
 import type { Tx } from "#lib/db/client";
 import { keepSamples } from "#lib/db/camera";
 import { canonicalText } from "#lib/db/json-text";
-import { keepLooks } from "#lib/db/likeness";
+import { keepLooks, keepShot } from "#lib/db/likeness";
 import type { PileFacts, RecordBody, RecordKind, RecordOf, ScheduleBody } from "#lib/records/kind";
 
 /** Where the record stands in the log of its project. */
@@ -113,8 +115,11 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
         receivedAt: new Date(body.receivedAt),
         byId: body.by,
         body: canonicalText(body),
+        shot: shotOf(body),
       },
     });
+    const shot = shotOf(body);
+    if (shot !== null) await keepShot(tx, { projectId, photoId: body.id, sheet: body.sheet, sha256: body.sha256, shot });
     if (body.looks) await keepLooks(tx, { projectId, photoId: body.id, looks: body.looks });
     await keepSamples(tx, { projectId, seq }, body);
   },
@@ -147,6 +152,13 @@ const APPLY: { [K in RecordKind]: Apply<K> } = {
   closeout: (tx, { projectId, at }, { id, number, issueKind, by, tagManifestSha256, ...body }) =>
     tx.closeoutIssue.create({ data: { id, projectId, number, kind: issueKind, at, byId: by, tagManifestSha256, body: canonicalText({ ...body }) } }),
 };
+
+/** The camera and the instant that it wrote. Of a camera that writes whole seconds two shots of a burst have the same; they are of one pile. */
+function shotOf({ claims: { camera }, by }: RecordOf<"photo">): string | null {
+  const key = cameraKey(camera, by);
+  const { dateTimeOriginal, subSecTimeOriginal } = camera;
+  return key === null || dateTimeOriginal === null || isBlankTime(dateTimeOriginal) ? null : `${key} ${dateTimeOriginal}.${subSecTimeOriginal ?? ""}`;
+}
 
 async function bentOf(tx: Tx, projectId: string, code: string): Promise<string> {
   const id = `${projectId}:${code}`;

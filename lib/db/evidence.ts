@@ -80,8 +80,11 @@ export async function findHolder(tx: Tx, sha256: string): Promise<boolean> {
 }
 
 /** Photos whose pixels nobody has read since they came, oldest first. */
-export async function listUnreadPhotos(tx: Tx, most: number): Promise<PhotoRow[]> {
-  return tx.$queryRaw<PhotoRow[]>`SELECT "id", "projectId", "seq", "body" FROM "Photo" WHERE NOT EXISTS (SELECT 1 FROM "PhotoReading" WHERE "photoId" = "Photo"."id") ORDER BY "receivedAt" LIMIT ${most}`;
+export async function listUnreadPhotos(tx: Tx, most: number): Promise<Photo[]> {
+  const rows = await tx.$queryRaw<PhotoRow[]>`
+    SELECT "id", "projectId", "seq", "body" FROM "Photo"
+    WHERE NOT EXISTS (SELECT 1 FROM "PhotoReading" WHERE "photoId" = "Photo"."id") ORDER BY "receivedAt" LIMIT ${most}`;
+  return rows.map((row) => toPhoto({ ...row, seq: Number(row.seq) }, undefined));
 }
 
 export interface DocumentOnFile {

@@ -3,6 +3,7 @@ import { ProblemSchema } from "#lib/edge/problem";
 import { ApprovalBody, OverrideBody } from "#lib/edge/schema/change";
 import { ESTIMATE_QUERY } from "#lib/edge/schema/estimate";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
+import { LikenessBody } from "#lib/edge/schema/photo";
 import { RevisionBody } from "#lib/edge/schema/requirement";
 import { LOGGER_QUERY, TideTableBody, WeatherBody } from "#lib/edge/schema/clock";
 
@@ -77,6 +78,7 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/submissions/{submission}/withdrawal": { post: { summary: "Withdraw a submission that is not decided", body: WithdrawalBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/submissions/{submission}/check": { post: { summary: "The QC manager checks or sends back", body: CheckBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/photos/{photo}/original": { get: { summary: "A photo exactly as received", answers: [200, "The file"] } },
+  "/api/v1/projects/{project}/photos/{photo}/likeness": { post: { summary: "Say whether this photo and another that it is alike are one picture", body: LikenessBody, answers: [201, "Receipt: id, digest, seq"] } },
   "/api/v1/projects/{project}/renditions/{px}/{sha256}": { get: { summary: "A reduced copy of a photo by its digest, 320 or 1600 px", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/ready/{mark}/{line}/{file}": { get: { summary: "A photo that a demonstration offers for one of its points", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/documents/{document}": { get: { summary: "A document exactly as received", answers: [200, "PDF"] } },

@@ -1,10 +1,11 @@
-import { readFile } from "node:fs/promises";
 import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
+import { fileVerdict } from "#lib/domain/photo/file-verdict";
 import { PHOTO_FLAGS } from "#lib/domain/photo/flag";
 import { REASON_CODES } from "#lib/domain/point/history";
 import { itemName, jacketOf, upstream, type PlanLine, type PlanQuantity, overridesAt } from "#lib/domain/plan/plan";
 import { requirementWords } from "#lib/domain/requirement/words";
+import { openOrMakeRendition } from "#lib/photos/rendition";
 import { RENDITION_PX, originalPath, renditionPath } from "#lib/photos/store";
 import { FileNames } from "#lib/closeout/file-name";
 import type {
@@ -12,16 +13,18 @@ import type {
 } from "#lib/closeout/package-input";
 import { readArchive } from "#lib/db/archive";
 import type { Tx } from "#lib/db/client";
-import { listDocuments, listPhotos, type DocumentOnFile, type Photo } from "#lib/db/evidence";
+import { listDocuments, type DocumentOnFile, type Photo } from "#lib/db/evidence";
 import { listAcceptances, listSchedules, type Acceptance } from "#lib/db/pile";
 import type { Decision, Submission } from "#lib/db/point-record";
+import { listPhotoRecords } from "#lib/db/photo-record";
 import { listMembers, type MemberOnFile } from "#lib/db/project";
 import { sha256 } from "#lib/records/canonical";
 import type { Judged } from "#lib/records/kind";
 import type { Asking } from "#lib/services/ask";
 import { closeoutTables } from "#lib/services/closeout-table";
 import { loadAllSheets, openItems } from "#lib/services/closeout-view";
-import { viewPhotos, type PhotoView } from "#lib/services/evidence";
+import type { PhotoView } from "#lib/services/evidence";
+import { photosOfSheet } from "#lib/services/point-photos";
 import { clockOf, type Sheet, revisionOf } from "#lib/services/sheet";
 
 /** A sheet with its photos judged and every file named, as the package and its tables show it. */
@@ -47,12 +50,18 @@ export async function assemblePackage(
   issue: Omit<PackageIssue, "openItems">,
   at: Instant,
 ): Promise<{ input: PackageInput; logSize: number }> {
-  const [members, archive, acceptances, schedules] = await Promise.all([listMembers(tx, project.id), readArchive(tx, project.id), listAcceptances(tx, project.id), listSchedules(tx, project.id)]);
+  const [members, archive, acceptances, schedules, photoRecords] = await Promise.all([
+    listMembers(tx, project.id), readArchive(tx, project.id), listAcceptances(tx, project.id), listSchedules(tx, project.id), listPhotoRecords(tx, project.id),
+  ]);
   const { projectSheet, sheets } = await loadAllSheets(tx, project, at);
   const names = new FileNames();
   const packed: PackedSheet[] = [];
   for (const sheet of [projectSheet, ...sheets]) packed.push(await packSheet(tx, house.dataDir, names, sheet, acceptances));
   const [projectPacked, ...piles] = packed;
+  const clockPhotos = photoRecords.clockPhotos.map((photo): StoredFile => ({
+    sha256: photo.sha256, bytes: photo.bytes, mediaType: photo.mediaType, filePath: originalPath(house.dataDir, photo.sha256),
+    bagPath: names.next("clock-photos", { mark: null, line: "camera", attempt: 1, subject: photo.camera, takenAt: Date.parse(photo.shown), mediaType: photo.mediaType }),
+  }));
   const write = new RecordWriter(members, project.zone);
   const organisations = [...new Map(members.map(({ organisation, part }) => [organisation, part]))];
   return {
@@ -69,12 +78,12 @@ export async function assemblePackage(
       issue: { ...issue, openItems: openItems(projectSheet, sheets) },
       piles: piles.map((one) => write.pile(one)),
       projectPoints: projectPacked ? write.points(projectPacked) : [],
-      tables: closeoutTables({ project, members, sheets: packed, instruments: projectSheet.instruments, lots: projectSheet.lots, schedules }),
+      tables: closeoutTables({ project, members, sheets: packed, instruments: projectSheet.instruments, lots: projectSheet.lots, schedules, photoRecords }),
       records: archive.records,
       logLines: archive.logLines,
       heads: archive.heads,
       keys: [{ id: house.key.id, pem: house.key.publicPem }],
-      originals: packed.flatMap((one) => originalsOf(house.dataDir, one)),
+      originals: [...packed.flatMap((one) => originalsOf(house.dataDir, one)), ...clockPhotos],
       previews: packed.flatMap(({ photos }) => photos.flatMap(({ preview }) => preview ?? [])),
     },
   };
@@ -83,29 +92,24 @@ export async function assemblePackage(
 const PART_WORDS = { owner: "Owner", contractor: "Contractor", inspection: "Inspection", engineer: "Engineer" } as const;
 
 async function packSheet(tx: Tx, dataDir: string, names: FileNames, sheet: Sheet, acceptances: readonly Acceptance[]): Promise<PackedSheet> {
-  const [photos, documents] = await Promise.all([listPhotos(tx, sheet.id), listDocuments(tx, sheet.id)]);
+  const documents = await listDocuments(tx, sheet.id);
   const mark = sheet.pile?.mark ?? null;
-  const submissionOf = (kind: "photos" | "documents", id: string): Submission | null =>
-    [...sheet.history.submissions.values()].findLast((one) => one[kind].some((sent) => sent.id === id)) ?? null;
   return {
     sheet,
-    photos: await packPhotos(dataDir, names, sheet, photos, (id) => submissionOf("photos", id)),
+    photos: await packPhotos(tx, dataDir, names, sheet),
     documents: documents.map((document) => {
-      const attempt = submissionOf("documents", document.id)?.attempt ?? 1;
+      const attempt = [...sheet.history.submissions.values()].findLast((one) => one.documents.some(({ id }) => id === document.id))?.attempt ?? 1;
       return { document, attempt, bagPath: names.next("documents", { mark, line: document.line, attempt, subject: document.title, mediaType: "application/pdf" }) };
     }),
     acceptance: acceptances.findLast(({ pileId }) => pileId === sheet.id) ?? null,
   };
 }
 
-async function packPhotos(dataDir: string, names: FileNames, sheet: Sheet, photos: readonly Photo[], submissionOf: (id: string) => Submission | null): Promise<PackedPhoto[]> {
+async function packPhotos(tx: Tx, dataDir: string, names: FileNames, sheet: Sheet): Promise<PackedPhoto[]> {
   const packed: PackedPhoto[] = [];
-  for (const photo of photos) {
-    const line = sheet.lines.find((one) => one.line === photo.line);
-    const submission = submissionOf(photo.id);
+  for (const { view, line, submission } of await photosOfSheet(tx, sheet)) {
+    const { photo } = view;
     const attempt = submission?.attempt ?? photo.attempt;
-    const [view] = line ? viewPhotos(sheet, line, [photo], { attempt, beforeSeq: submission?.seq ?? Number.POSITIVE_INFINITY }) : [];
-    if (!line || !view) throw new Error(`Photo ${photo.id} was received for point ${photo.line}, which the plan does not have.`);
     const parts = { mark: sheet.pile?.mark ?? null, line: photo.line, attempt, subject: subjectName(line, photo.subject), takenAt: view.derived.instant };
     const bagPath = names.next("photos", { ...parts, mediaType: photo.mediaType });
     packed.push({ view, bagPath, preview: photo.preview === "made" ? await packPreview(dataDir, photo, names.next("view", { ...parts, mediaType: "image/jpeg" })) : null, submission });
@@ -114,10 +118,11 @@ async function packPhotos(dataDir: string, names: FileNames, sheet: Sheet, photo
 }
 
 /** The reduced copy is made here and may be made anew, so its digest is taken from the file as it is. */
-async function packPreview(dataDir: string, { sha256: original }: Photo, bagPath: string): Promise<StoredFile> {
-  const filePath = renditionPath(dataDir, RENDITION_PX[1], original);
-  const bytes = await readFile(filePath);
-  return { sha256: sha256(bytes), bytes: bytes.length, mediaType: "image/jpeg", bagPath, filePath };
+async function packPreview(dataDir: string, { sha256: original, claims }: Photo, bagPath: string): Promise<StoredFile | null> {
+  const rendition = await openOrMakeRendition(dataDir, RENDITION_PX[1], original, claims.camera.orientation ?? 1);
+  if (rendition === null) return null;
+  const bytes = await rendition.readFile().finally(() => rendition.close());
+  return { sha256: sha256(bytes), bytes: bytes.length, mediaType: "image/jpeg", bagPath, filePath: renditionPath(dataDir, RENDITION_PX[1], original) };
 }
 
 function subjectName(line: PlanLine, subject: string): string {
@@ -228,7 +233,7 @@ class RecordWriter {
   }
 
   private photo(line: PlanLine, { view, bagPath, preview, submission }: PackedPhoto): PhotoRecord {
-    const { photo, derived, order, place, flags } = view;
+    const { photo, derived, order, place, flags, tag, streaks } = view;
     return {
       attempt: submission?.attempt ?? photo.attempt,
       subject: subjectName(line, photo.subject),
@@ -238,6 +243,10 @@ class RecordWriter {
       basis: derived.basis,
       order: order.verdict,
       place: place.verdict,
+      file: fileVerdict(flags).verdict,
+      tag: tag.verdict,
+      mixWords: streaks && `mix ${streaks.verdict}`,
+      cameraWords: derived.correctedBySeconds ? `camera said ${derived.cameraSays}, corrected by ${derived.correctedBySeconds} s` : null,
       flags: flags.map(({ code, measured, limit }) => ({ code, words: `${PHOTO_FLAGS[code].title}: ${measured}${limit ? ` (${limit})` : ""}`, answer: null })),
       previewPath: preview?.filePath ?? null,
       bagPath,

@@ -1,11 +1,15 @@
 import { siteTime } from "#lib/domain/clock/site-time";
+import { fileVerdict } from "#lib/domain/photo/file-verdict";
 import { overridesAt } from "#lib/domain/plan/plan";
 import type { CellValue, ColumnDef, Table } from "#lib/closeout/package-input";
+import { number, table, text, time, whole } from "#lib/services/table-column";
 import type { listSchedules } from "#lib/db/pile";
 import type { Submission } from "#lib/db/point-record";
+import type { PhotoRecords } from "#lib/db/photo-record";
 import type { MemberOnFile, Project } from "#lib/db/project";
 import type { Instrument, Lot } from "#lib/db/register";
 import type { PackedSheet } from "#lib/services/closeout-package";
+import { photoRecordTables } from "#lib/services/photo-table";
 import { revisionOf } from "#lib/services/sheet";
 
 interface TableFacts {
@@ -16,12 +20,8 @@ interface TableFacts {
   instruments: readonly Instrument[];
   lots: readonly Lot[];
   schedules: Awaited<ReturnType<typeof listSchedules>>;
+  photoRecords: PhotoRecords;
 }
-
-const text = (name: string, description: string, nullable = false): ColumnDef => ({ name, type: "string", description, ...(nullable ? { nullable } : {}) });
-const time = (name: string, description: string, nullable = false): ColumnDef => ({ ...text(name, description, nullable), format: "date-time" });
-const whole = (name: string, description: string, nullable = false): ColumnDef => ({ name, type: "integer", description, ...(nullable ? { nullable } : {}) });
-const number = (name: string, description: string, nullable = false): ColumnDef => ({ name, type: "number", description, ...(nullable ? { nullable } : {}) });
 
 const PILE = text("pile", "Mark of the pile; \"project\" for the project sheet");
 const POINT = text("point", "Number of the plan line");
@@ -29,7 +29,7 @@ const ATTEMPT = whole("attempt", "Number of the attempt, from 1");
 
 /** The tables of a package: the same facts as the records, for a spreadsheet. Times are in the site's offset, ISO 8601. */
 export function closeoutTables(facts: TableFacts): Table[] {
-  return [pilesTable(facts), pointsTable(facts), attemptsTable(facts), measurementsTable(facts), photosTable(facts), documentsTable(facts), decisionsTable(facts), temperaturesTable(facts), lotsTable(facts), instrumentsTable(facts), calibrationsTable(facts), peopleTable(facts), completenessTable(facts), schedulesTable(facts)];
+  return [pilesTable(facts), pointsTable(facts), attemptsTable(facts), measurementsTable(facts), photosTable(facts), documentsTable(facts), decisionsTable(facts), temperaturesTable(facts), lotsTable(facts), instrumentsTable(facts), calibrationsTable(facts), peopleTable(facts), completenessTable(facts), schedulesTable(facts), ...photoRecordTables(facts.photoRecords, writer(facts))];
 }
 
 const markOf = ({ sheet }: PackedSheet): string => sheet.pile?.mark ?? "project";
@@ -39,10 +39,6 @@ function writer({ members, project }: TableFacts) {
     name: (id: string | null): string => members.find(({ personId }) => personId === id)?.name ?? "the system",
     iso: (utc: string | number): string => siteTime(typeof utc === "number" ? utc : Date.parse(utc), project.zone).iso,
   };
-}
-
-function table(name: string, description: string, columns: ColumnDef[], rows: CellValue[][]): Table {
-  return { name, description, columns, rows };
 }
 
 function pilesTable(facts: TableFacts): Table {
@@ -110,14 +106,18 @@ function photosTable(facts: TableFacts): Table {
     PILE, POINT, ATTEMPT, text("subject", "What it shows"), text("sha256", "SHA-256 of the file as received"), text("path", "Path below data/"), whole("bytes", "Size of the file"),
     text("cameraTime", "Time as the camera wrote it", true), text("cameraOffset", "Offset as the camera wrote it", true), time("takenAt", "Derived instant, empty where it cannot be known", true), text("basis", "What the instant rests on"),
     number("uncertaintySeconds", "± seconds", true), time("windowFrom", "When it may have been taken at the earliest", true), time("windowTo", "When at the latest"), text("order", "Order verdict"),
-    number("distanceM", "Metres from the middle of the site", true), text("place", "Place verdict"), text("flags", "Flags raised"), time("receivedAt", "When the server received it"), text("by", "Who sent it"), text("sent", "yes where a submission names it"),
+    number("distanceM", "Metres from the middle of the site", true), text("place", "Place verdict"), text("file", "File verdict"), text("tag", "Tag verdict"), text("tagOf", "Pile whose tag was read", true), text("mix", "Streak verdict of the mix", true),
+    number("correctedBySeconds", "Seconds added to what the camera's clock showed, for the site's clock", true), text("possibleInstants", "Every reading that is possible, in UTC, where more than one is", true),
+    text("flags", "Flags raised"), text("flagFacts", "Each flag with what was measured and its limit"), time("receivedAt", "When the server received it"), text("by", "Who sent it"), text("sent", "yes where a submission names it"),
   ], facts.sheets.flatMap((packed) => packed.photos.map(({ view, bagPath, submission }) => {
-    const { photo, derived, window, order, place, flags } = view;
+    const { photo, derived, window, order, place, flags, tag, streaks } = view;
     return [
       markOf(packed), photo.line, submission?.attempt ?? photo.attempt, photo.subject, photo.sha256, bagPath, photo.bytes,
       derived.cameraSays, photo.claims.camera.offsetTimeOriginal ?? null, derived.instant === null ? null : iso(derived.instant), derived.basis,
       derived.uncertaintySeconds, window.from === null ? null : iso(window.from), iso(window.to), order.verdict,
-      place.distanceM === null ? null : Math.round(place.distanceM * 1000) / 1000, place.verdict, flags.map(({ code }) => code).join(" "), iso(photo.receivedAt), name(photo.by), submission ? "yes" : "no",
+      place.distanceM === null ? null : Math.round(place.distanceM * 1000) / 1000, place.verdict, fileVerdict(flags).verdict, tag.verdict, tag.mark, streaks?.verdict ?? null,
+      derived.correctedBySeconds, derived.hypotheses.length > 1 ? derived.hypotheses.map((at) => new Date(at).toISOString()).join(" ") : null,
+      flags.map(({ code }) => code).join(" "), flags.map(({ code, measured, limit }) => `${code}: ${measured} (${limit})`).join("; "), iso(photo.receivedAt), name(photo.by), submission ? "yes" : "no",
     ];
   })));
 }

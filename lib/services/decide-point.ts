@@ -20,9 +20,9 @@ import type { Answer } from "#lib/records/kind";
 import { inProject, type Asking } from "#lib/services/ask";
 import { confirmPassword } from "#lib/services/sign-in";
 import { clockQuestions } from "#lib/services/clock-question";
-import { secondsWriter, viewPhotos, windowFacts, type PhotoView } from "#lib/services/evidence";
+import { secondsWriter, windowFacts, type PhotoView } from "#lib/services/evidence";
 import { reasonFaults } from "#lib/services/reason-fault";
-import { markRepeats } from "#lib/services/repeat";
+import { photosOfPoint } from "#lib/services/point-photos";
 import { refreshAfter } from "#lib/services/refresh";
 import { getLine, loadSheet, pointFacts, type Sheet } from "#lib/services/sheet";
 
@@ -46,7 +46,7 @@ export async function standingSubmission(tx: Tx, sheet: Sheet, lineId: string, s
   const judged = judgePoint(line, submission.entries, pointFacts(sheet, line.line, work));
   const sent = new Map(submission.photos.map((photo) => [photo.id, photo]));
   const onFile = (await listPhotos(tx, sheet.id, line.line)).filter(({ id: photoId }) => sent.has(photoId));
-  const photos = await markRepeats(tx, sheet, line.line, viewPhotos(sheet, line, onFile, { attempt: submission.attempt, beforeSeq: submission.seq }));
+  const photos = await photosOfPoint(tx, sheet, line, onFile, { attempt: submission.attempt, beforeSeq: submission.seq });
   const marks = judged.flatMap(({ quantity, instrument, mark }) => (mark ? [{ quantity: quantity.name, instrument: instrument?.mark ?? "", mark, limit: markLimit(mark, quantity) }] : []));
   const questions = [...questionsOf(photos, [...marks, ...lotMarks(sheet, line, submission)]), ...sequenceQuestions(sheet, line, submission), ...clockQuestions(sheet, line, submission)];
   return { line, status, submission, judged, photos, questions };

@@ -16,8 +16,8 @@ import type { Asking } from "#lib/services/ask";
 import { whenNear } from "#lib/services/clock-view";
 import { entryFacts } from "#lib/services/entry-facts";
 import { lastUsed, localTime, proposalOf, timesOf, weatherOf, type ProposalView, type TimesProposal, type WeatherProposal } from "#lib/services/entry-proposal";
-import { viewPhotos } from "#lib/services/evidence";
 import { photoWords, type PhotoWords } from "#lib/services/photo-words";
+import { photosOfPoint } from "#lib/services/point-photos";
 import { pointHead, type PointHeadView } from "#lib/services/point-view";
 import { readyViews, type ReadyView } from "#lib/services/ready-photo";
 import { loadDraft } from "#lib/services/save-draft";
@@ -100,7 +100,7 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
   const [head, unsent, documents, histories, weather] = await Promise.all([
     pointHead(tx, sheet, lineId), unsentPhotos(tx, sheet, line), unsentDocuments(tx, sheet, line), projectHistories(tx, sheet.project.id), listWeather(tx, sheet.project.id),
   ]);
-  const photos = viewPhotos(sheet, line, unsent, { attempt: status.attempt, beforeSeq: Number.POSITIVE_INFINITY });
+  const photos = await photosOfPoint(tx, sheet, line, unsent, { attempt: status.attempt, beforeSeq: Number.POSITIVE_INFINITY });
   const facts = entryFacts(sheet, line, photos.filter(({ photo }) => !writing.setAside.includes(photo.id)), documents);
   const ready = await readyViews(asking.house.dataDir, sheet, lineId, new Set(photos.map(({ photo }) => photo.sha256)));
   const submissions = [...histories.values()].flatMap((history) => [...history.submissions.values()]).sort((a, b) => b.seq - a.seq);

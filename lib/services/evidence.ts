@@ -7,11 +7,14 @@ import { orderVerdict, type PhotoWindow } from "#lib/domain/photo/order";
 import { photoFlags } from "#lib/domain/photo/photo-flags";
 import { placeVerdict, type PlaceFinding } from "#lib/domain/photo/place";
 import { bestPosition } from "#lib/domain/photo/position";
+import { tagVerdict, type TagFinding } from "#lib/domain/photo/tag";
 import type { JudgedPhoto } from "#lib/domain/point/question";
 import { photoWindow, type WindowFacts } from "#lib/domain/point/window";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import type { Photo } from "#lib/db/evidence";
 import type { Project } from "#lib/db/project";
+import type { StreakCheckBody } from "#lib/records/photo-kind";
+import type { EvidenceFacts } from "#lib/services/evidence-facts";
 import { clockOf, type Sheet } from "#lib/services/sheet";
 
 /** A photo with all that its claims and its place in the sequence say. */
@@ -20,6 +23,9 @@ export interface PhotoView extends JudgedPhoto {
   derived: DerivedInstant;
   place: PlaceFinding;
   window: PhotoWindow;
+  tag: TagFinding;
+  /** The last check of the mix; null where nobody checked it, or it shows no mix. */
+  streaks: StreakCheckBody | null;
 }
 
 /** Instants as they are written beside a photo: with seconds, since a photo's order can hang on them. */
@@ -41,19 +47,21 @@ export function windowFacts(sheet: Sheet): WindowFacts {
 }
 
 /** Judges photos against the windows of the point that they were taken for. */
-export function viewPhotos(sheet: Sheet, line: PlanLine, photos: readonly Photo[], sent: { attempt: number; beforeSeq: number }): PhotoView[] {
+export function viewPhotos(sheet: Sheet, line: PlanLine, photos: readonly Photo[], sent: { attempt: number; beforeSeq: number }, known: EvidenceFacts): PhotoView[] {
+  const { project, pile } = sheet;
   const facts = windowFacts(sheet);
   return photos.map((photo): PhotoView => {
-    const { project } = sheet;
-    const derived = deriveInstant(photo.claims, { siteZone: project.zone, receivedAt: photo.receivedAt });
+    const limits = known.limitsAt(photo.seq);
+    const derived = deriveInstant(photo.claims, { siteZone: project.zone, receivedAt: photo.receivedAt, limits, camera: known.cameraOf(photo) });
     const place = placeVerdict(bestPosition(photo.claims), project.site);
     const subject = line.photos.find(({ id }) => id === photo.subject);
     const window = subject
       ? photoWindow(facts, line, subject, { ...sent, receivedAt: photo.receivedAt })
       : { from: null, to: photo.receivedAt };
     const order = orderVerdict(derived, window, photo.receivedAt, secondsWriter(project.zone));
-    const flags = mergeFlags([...photoFlags(photo.claims, derived, place, flagContext(project, photo.receivedAt)), ...intakeFlags(photo)]);
-    return { photo, sha256: photo.sha256, subject: photo.subject, derived, place, window, order, flags };
+    const flags = mergeFlags([...photoFlags(photo.claims, derived, place, { ...flagContext(project, photo.receivedAt), limits }), ...intakeFlags(photo)]);
+    const tag = tagVerdict(photo.codes, { pileId: pile?.id ?? null, markOf: known.markOf });
+    return { photo, sha256: photo.sha256, subject: photo.subject, derived, place, window, order, flags, tag, streaks: known.streaksOf(photo) };
   });
 }
 

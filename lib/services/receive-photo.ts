@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import type { Member } from "#lib/domain/access/member";
 import type { Instant } from "#lib/domain/instant";
 import type { DeviceClaims } from "#lib/domain/photo/claims";
+import { mergeFlags, type PhotoFlag } from "#lib/domain/photo/flag";
 import { currentAttempt } from "#lib/domain/point/attempt";
 import { DomainError } from "#lib/domain/refusal";
 import type { Tx } from "#lib/db/client";
@@ -12,7 +13,9 @@ import type { RecordOf } from "#lib/records/kind";
 import { inProject, requireMember, type Asking } from "#lib/services/ask";
 import { limitsNow } from "#lib/services/evidence-facts";
 import { forgetFile } from "#lib/services/forget-file";
+import { acrossProjects } from "#lib/services/repeat";
 import { getLine, loadSheet, type Sheet } from "#lib/services/sheet";
+import { wakeStudy } from "#lib/services/study-photo";
 
 export interface IncomingPhoto {
   /** Made where the photo is taken, so that sending twice is one receipt. Made here when absent. */
@@ -55,6 +58,7 @@ export async function receivePhoto(asking: Asking, incoming: IncomingPhoto): Pro
     if (!kept.alreadyHeld) await forgetFile(house, kept);
     throw refusal;
   });
+  wakeStudy();
   return receipt;
 }
 
@@ -94,7 +98,7 @@ export async function fileReceivedPhoto(tx: Tx, asking: Asking, member: Member, 
     width: kept.width,
     height: kept.height,
     claims: kept.claims,
-    flags: [...kept.flags, ...repeatFlag(kept, same, sheet)],
+    flags: mergeFlags([...kept.flags, ...repeatFlag(kept, same, sheet), ...(await acrossProjects(tx, project, member.personId, kept))]).map(({ code, measured, limit }) => ({ code, measured, limit })),
     looks: kept.looks,
     preview: kept.preview,
     by: member.personId,
@@ -118,7 +122,7 @@ async function refuseBeforeReading(asking: Asking, { sheet: id, line: lineId, su
   }
 }
 
-function repeatFlag(kept: KeptPhoto, same: readonly Photo[], sheet: Sheet): RecordOf<"photo">["flags"] {
+function repeatFlag(kept: KeptPhoto, same: readonly Photo[], sheet: Sheet): PhotoFlag[] {
   const [first] = same;
   if (!first) return [];
   const where = first.sheet === sheet.id ? `point ${first.line}` : `another pile, point ${first.line}`;

@@ -7,8 +7,8 @@ import type { Tx } from "#lib/db/client";
 import { listDocuments, listPhotos } from "#lib/db/evidence";
 import { listMembers } from "#lib/db/project";
 import type { Judged } from "#lib/records/kind";
-import { viewPhotos } from "#lib/services/evidence";
 import { photoWords, type PhotoWords } from "#lib/services/photo-words";
+import { photosOfPoint } from "#lib/services/point-photos";
 import { pointHead, type PointHeadView } from "#lib/services/point-view";
 import { getLine, type Sheet } from "#lib/services/sheet";
 
@@ -40,7 +40,7 @@ export async function receivedView(tx: Tx, sheet: Sheet, lineId: string, member:
   ]);
   const { zone } = sheet.project;
   const sent = photos.filter(({ id }) => submission.photos.some((photo) => photo.id === id));
-  const views = viewPhotos(sheet, line, sent, { attempt: submission.attempt, beforeSeq: submission.seq });
+  const views = await photosOfPoint(tx, sheet, line, sent, { attempt: submission.attempt, beforeSeq: submission.seq });
   const undecided = standing.trail === trail && trail.decisions.length === 0;
   const own = submission.by === member.personId || member.roles.includes("QC manager");
   return {

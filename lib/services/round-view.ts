@@ -1,3 +1,4 @@
+import { can } from "#lib/domain/access/can";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
@@ -13,6 +14,7 @@ import { listPiles, listPointRows, type Pile, type PointRow } from "#lib/db/pile
 import { listMembers, type Project } from "#lib/db/project";
 import { standingSubmission, type Standing } from "#lib/services/decide-point";
 import { exceptionsOf, type Exception } from "#lib/services/exceptions";
+import { likenessTasks, type LikenessTask } from "#lib/services/likeness-view";
 import { clockOf, loadCommon, loadSheet, type Common, type Sheet } from "#lib/services/sheet";
 
 export interface RoundPoint {
@@ -53,6 +55,8 @@ export interface RoundView {
   review: RoundNote[];
   /** What stands still for other reasons. No answer is wanted. */
   others: RoundNote[];
+  /** Photos that are alike, of which one stands in a release that this person may decide. */
+  alike: LikenessTask[];
   /** Piles of which nothing is open any more and which the owner may accept; empty for anybody else. */
   toAccept: { mark: string; pileId: string }[];
 }
@@ -67,7 +71,7 @@ const ALIVE: ReadonlySet<PointState> = new Set(["submitted", "QC checked", "in d
 export async function roundView(tx: Tx, project: Project, member: Member, at: Instant): Promise<RoundView> {
   const [rows, piles, members] = await Promise.all([listPointRows(tx, project.id), listPiles(tx, project.id), listMembers(tx, project.id)]);
   const names = new Map(members.map(({ personId, name }) => [personId, name]));
-  const view: RoundView = { yours: [], review: [], others: [], toAccept: member.roles.includes("owner") ? acceptablePiles(piles, rows) : [] };
+  const view: RoundView = { yours: [], review: [], others: [], alike: can(member, "answer likeness", project.id) ? await likenessTasks(tx, project, member, at) : [], toAccept: member.roles.includes("owner") ? acceptablePiles(piles, rows) : [] };
   const common = await loadCommon(tx, project);
   const clocked = clockLines(common);
   const ids = [project.id, ...piles.map(({ id }) => id)].filter((id) => rows.some((row) => row.sheet === id && mayBeAlive(row, clocked, at)));

@@ -22,6 +22,8 @@ const PAGES: Record<string, string> = {
   "/p/{project}/piles/new": "add pile",
   "/p/{project}/piles/{mark}": "see project",
   "/p/{project}/piles/{mark}/{line}": "see project",
+  "/p/{project}/photos/{photo}": "see project",
+  "/p/{project}/photos/{photo}/beside/{other}": "see project",
   "/p/{project}/requirements/difference": "see project",
   "/p/{project}/requirements": "see project",
   "/p/{project}/requirements/design": "see project",
@@ -45,6 +47,7 @@ const ACTIONS: Record<string, Record<string, string>> = {
   "app/p/[project]/requirements/difference/actions.ts": { approve: "approve revision" },
   "app/p/[project]/piles/[mark]/override-actions.ts": { add: "change requirement", end: "change requirement" },
   "app/p/[project]/people/actions.ts": { addQualification: "keep people", invite: "keep people" },
+  "app/p/[project]/photos/[photo]/beside/[other]/actions.ts": { answer: "answer likeness" },
   "app/p/[project]/accept-action.ts": { accept: "accept pile" },
   "app/p/[project]/requirements/actions.ts": {
     start: "draft revision", startBare: "draft revision", keepQuantity: "draft revision", takeQuantityOut: "draft revision", keepLine: "draft revision", addOnePoint: "draft revision", takePointOut: "draft revision",

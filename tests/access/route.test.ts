@@ -58,6 +58,7 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/submissions/{submission}/withdrawal`]: { POST: row("LQ", 422) },
   [`${P}/submissions/{submission}/check`]: { POST: row("Q", 422) },
   [`${P}/photos/{photo}/original`]: { GET: row(ALL, 200) },
+  [`${P}/photos/{photo}/likeness`]: { POST: row("QIDE", 422) },
   [`${P}/renditions/{px}/{sha256}`]: { GET: row(ALL, 200) },
   [`${P}/documents/{document}`]: { GET: row(ALL, 404) },
   [`${P}/ready/{mark}/{line}/{file}`]: { GET: row(ALL, 404) },

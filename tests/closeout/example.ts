@@ -76,7 +76,7 @@ export function exampleFiles(dir: string): ExampleFiles {
         receivedWords: "13 Oct 2026 15:10:12 −03:00",
         basis: "GPS_DELTA",
         order: "in order",
-        place: "at site",
+        place: "at site", file: "original", tag: "no tag read", mixWords: null, cameraWords: null,
         flags: [],
         previewPath: preview.filePath,
         bagPath: original.bagPath,
@@ -148,7 +148,7 @@ export async function examplePile(files: ExampleFiles, mark = "05-C"): Promise<P
         quantities: [{ name: "grade", requirementWords: "Sa 2½ or equal", measuredWords: "Sa 2½", verdict: "meets", marginWords: null, instrument: null, mark: null }],
         submissions: [submitted(1, "2026-10-13T10:02:00-03:00")],
         decisions: [{ ...decided("Hanne Ulverdew", "2026-10-13T10:40:00-03:00"), outcome: "QC check", organisation: "Thornmarl Marine Works" }, decided("Ilse Tarrowby", "2026-10-13T11:20:00-03:00")],
-        photos: [await files.photo(mark, "4", "Face 1"), await files.photo(mark, "4", "Face 2", { order: "cannot tell", basis: "SITE_ZONE_ASSUMED", place: "place cannot tell", flags: [{ code: "GPS_FAR", words: "64 m from the site's position, limit 100 m, error 48 m", answer: null }, { code: "TIME_GPS_MISMATCH", words: "121 s apart, limit 120 s", answer: "explained: reference photo taken" }] })],
+        photos: [await files.photo(mark, "4", "Face 1"), await files.photo(mark, "4", "Face 2", { order: "cannot tell", basis: "SITE_ZONE_ASSUMED", place: "place cannot tell", file: "original", tag: "no tag read", mixWords: null, cameraWords: null, flags: [{ code: "GPS_FAR", words: "64 m from the site's position, limit 100 m, error 48 m", answer: null }, { code: "TIME_GPS_MISMATCH", words: "121 s apart, limit 120 s", answer: "explained: reference photo taken" }] })],
         clockWords: ["At most 24 h to cover-up: until 14 Oct 2026 09:40 −03:00."],
       }),
       point({

@@ -62,7 +62,7 @@ function uniqueKeys(db: Database.Database, table: string): string[][] {
 
 it("protects the record and the tables of signed acts", () => {
   expect([...APPEND_ONLY].sort()).toEqual([
-    "Acceptance", "Calibration", "CloseoutIssue", "Document", "Head", "LogEntry", "Logger", "Photo", "PointRecord", "Reading", "Record", "Review", "Revision", "Signature", "TideTable", "Weather",
+    "Acceptance", "Calibration", "CameraClock", "ClockPhoto", "CloseoutIssue", "Document", "Head", "LikenessAnswer", "LogEntry", "Logger", "Photo", "PhotoLimits", "PhotoReading", "PointRecord", "Reading", "Record", "Review", "Revision", "Signature", "StreakCheck", "TideTable", "Weather",
   ]);
 });
 

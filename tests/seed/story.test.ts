@@ -8,7 +8,7 @@ import { listPhotos } from "#lib/db/evidence";
 import { getPile } from "#lib/db/pile";
 import { getProject, listRevisions } from "#lib/db/project";
 import { standingSubmission, type Standing } from "#lib/services/decide-point";
-import { viewPhotos } from "#lib/services/evidence";
+import { photosOfPoint } from "#lib/services/point-photos";
 import { openHouse, type House } from "#lib/services/house";
 import { readyPhotoFile, readyPhotos } from "#lib/services/ready-photo";
 import { clockOf, getLine, loadSheet, type Sheet } from "#lib/services/sheet";
@@ -152,7 +152,7 @@ describe("the demonstration's story", () => {
     const sheet = await sheetOf("06-D");
     const { line, status } = getLine(sheet, "4");
     expect(status.state).toBe("open");
-    const [view] = viewPhotos(sheet, line, await listPhotos(house.db.read, sheet.id, "4"), { attempt: 1, beforeSeq: Number.POSITIVE_INFINITY });
+    const [view] = await photosOfPoint(house.db.read, sheet, line, await listPhotos(house.db.read, sheet.id, "4"), { attempt: 1, beforeSeq: Number.POSITIVE_INFINITY });
     expect(view?.place).toMatchObject({ verdict: "place cannot tell", errorM: 48 });
     // GeographicLib: 64.096 m on the WGS 84 ellipsoid between 44, −63.5 and 44.00045, −63.5005.
     expect(view?.place.distanceM).toBeCloseTo(64.096, 3);

@@ -139,7 +139,7 @@ describe("a check by the QC manager", () => {
     expect(await refusal(check("crew"))).toMatchObject({ code: "not-allowed" });
     expect(await refusal(check("inspector"))).toMatchObject({ code: "not-allowed" });
     expect(await refusal(check("qc", { submissionId: "gone" }))).toMatchObject({ code: "conflict" });
-    await small.sendPhoto("02-B", "4", "close-up", { grain: 40 });
+    await small.sendPhoto("02-B", "4", "close-up");
     await small.submit("qc", "02-B", "4", { profile: ["2.4 mil", "2.6 mil", "2.5 mil", "3.0 mil"] }, { instrumentId: "rt-3" });
     const { submission } = await standingAt("4", "02-B");
     expect(await refusal(check("qc", { sheet: "02-B", submissionId: submission.id }))).toMatchObject({ code: "not-allowed" });

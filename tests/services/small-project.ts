@@ -2,7 +2,6 @@ import { randomUUID } from "node:crypto";
 import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import sharp from "sharp";
 import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import { siteTime } from "#lib/domain/clock/site-time";
 import type { ReasonCode } from "#lib/domain/point/history";
@@ -23,6 +22,7 @@ import { receivePhoto } from "#lib/services/receive-photo";
 import { loadSheet } from "#lib/services/sheet";
 import { submitPoint } from "#lib/services/submit-point";
 import { withExif } from "#seed/photo/exif";
+import { pictureOf } from "#tests/support/picture";
 
 /** Six points of one pile, enough for every decision to be taken: H, W, the last look, what covers it, and the end. */
 const RESINS = [{ id: "resin-a", name: "Resin part A", kind: "resin A" }];
@@ -90,6 +90,9 @@ export const PASSWORD = "quiet harbour";
 export const CODE = "small";
 export const ZONE = "America/Halifax"; // UTC −04:00 in December
 export const MORNING: Instant = Date.parse("2026-12-02T08:00:00-04:00");
+
+/** Each photo is another picture. */
+let taken = 0;
 
 export type SmallProject = Awaited<ReturnType<typeof smallProject>>;
 
@@ -191,9 +194,9 @@ function smallActs(house: House, project: Project, time: Time) {
   const member = async (who: Who) => (await findMember(house.db.read, CODE, who))!;
 
   /** Takes and sends a photo now; the camera writes the site's time, or another clock's. */
-  async function sendPhoto(mark: string, point: string, subject: string, { cameraMinutesOff = 0, grain = 1 } = {}): Promise<string> {
+  async function sendPhoto(mark: string, point: string, subject: string, { cameraMinutesOff = 0 } = {}): Promise<string> {
     const local = siteTime(now() + cameraMinutesOff * MINUTE, ZONE);
-    const jpeg = await sharp({ create: { width: 640, height: 480, channels: 3, background: "#777", noise: { type: "gaussian", mean: 110 + grain, sigma: 30 } } }).jpeg().toBuffer();
+    const jpeg = await pictureOf((taken += 1));
     const facts = { dateTimeOriginal: `${local.date.replaceAll("-", ":")} ${local.iso.slice(11, 19)}`, offset: local.offset, make: "Cove", model: "One" };
     const bytes = withExif(jpeg, facts);
     later(5);
@@ -230,7 +233,7 @@ function smallActs(house: House, project: Project, time: Time) {
 
   /** Point 4 as it should be: photo, values, sent. */
   async function sendPreparation(mark: string, profile = ["2.4", "2.6", "2.5", "3.0"], { cameraMinutesOff = 0, reason = "" } = {}): Promise<void> {
-    await sendPhoto(mark, "4", "close-up", { cameraMinutesOff, grain: Math.round(Number(profile[0]) * 10) });
+    await sendPhoto(mark, "4", "close-up", { cameraMinutesOff });
     await submit("crew", mark, "4", { profile: profile.map((mil) => `${mil} mil`) }, { instrumentId: "rt-3", reason });
   }
 
@@ -251,7 +254,7 @@ function smallActs(house: House, project: Project, time: Time) {
 
   async function sendLastLook(mark: string): Promise<void> {
     later(20);
-    await sendPhoto(mark, "11", "overview", { grain: 90 });
+    await sendPhoto(mark, "11", "overview");
     await submit("qc", mark, "11", { looked: "yes" });
   }
 

@@ -61,7 +61,7 @@ describe("sending a point", () => {
   it("with an id that stands on another pile is a conflict, not a fault of the server", async () => {
     const { id } = preparation();
     await submitPoint(small.as("crew"), preparation({ id }));
-    await small.sendPhoto("02-B", "4", "close-up", { grain: 40 });
+    await small.sendPhoto("02-B", "4", "close-up");
     expect(await refusal(submitPoint(small.as("crew"), preparation({ id, sheet: "02-B" })))).toMatchObject({ code: "conflict" });
     expect(await records("02-B")).toEqual([]);
   });
@@ -90,7 +90,7 @@ describe("sending a point", () => {
 
   it("in a role that the plan does not name is refused", async () => {
     await small.bringToLastLook("02-B");
-    await small.sendPhoto("02-B", "11", "overview", { grain: 90 });
+    await small.sendPhoto("02-B", "11", "overview");
     expect(await refusal(submitPoint(small.as("crew"), preparation({ sheet: "02-B", line: "11", values: [] })))).toEqual({ code: "not-allowed", message: "Point 11 is submitted by: QC manager.", faults: [] });
   });
 
@@ -136,12 +136,12 @@ describe("a maximum wait", () => {
     await small.bringToLastLook("02-A");
     small.later(25 * 60);
     expect(await pointState("4")).toBe("expired");
-    await small.sendPhoto("02-A", "11", "overview", { grain: 91 });
+    await small.sendPhoto("02-A", "11", "overview");
     const { code, message } = await refusal(small.submit("qc", "02-A", "11", { looked: "yes" }));
     expect(code).toBe("blocked");
     expect(message).toMatch(/^Point 11, Cover-up release, is not open: Point 4 expired .* \(preparation to cover-up, 24 h\): re-check it\.$/);
 
-    await small.sendPhoto("02-A", "4", "close-up", { grain: 33 });
+    await small.sendPhoto("02-A", "4", "close-up");
     await small.submit("crew", "02-A", "4", { profile: ["2.4 mil", "2.6 mil", "2.5 mil", "3.0 mil"] }, { instrumentId: "rt-3" });
     expect((await records()).at(-1)).toMatchObject({ line: "4", attempt: 2 });
     await small.check("02-A", "4");

@@ -1,5 +1,4 @@
 import { randomUUID } from "node:crypto";
-import sharp from "sharp";
 import { siteTime } from "#lib/domain/clock/site-time";
 import { HOUR, MINUTE, type Instant } from "#lib/domain/instant";
 import { entryKind, type RawValue } from "#lib/domain/point/read-entries";
@@ -11,6 +10,7 @@ import { receivePhoto } from "#lib/services/receive-photo";
 import { getLine, loadSheet } from "#lib/services/sheet";
 import { submitPoint, type SubmissionReceipt } from "#lib/services/submit-point";
 import { withExif } from "#seed/photo/exif";
+import { pictureOf } from "#tests/support/picture";
 
 /** What a sound piece of work measures where the rule alone does not say it. */
 const MEASURED: Record<string, string> = {
@@ -55,7 +55,7 @@ let grain = 0;
 /** A photo taken at an instant, unlike any other. */
 export async function photoTakenAt(at: Instant, zone: string): Promise<Buffer> {
   grain += 1;
-  const picture = await sharp({ create: { width: 320, height: 240, channels: 3, background: { r: grain % 256, g: (grain * 7) % 256, b: 90 }, noise: { type: "gaussian", mean: 100, sigma: 20 } } }).jpeg().toBuffer();
+  const picture = await pictureOf(grain);
   const local = siteTime(at, zone);
   return withExif(picture, { dateTimeOriginal: `${local.date.replaceAll("-", ":")} ${local.iso.slice(11, 19)}`, offset: local.offset, make: "Cove", model: "One", gps: { latitude: 44.00001, longitude: -63.50001, errorM: 6, utc: new Date(at).toISOString() } });
 }

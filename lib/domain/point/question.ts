@@ -1,5 +1,5 @@
 import type { OrderFinding } from "#lib/domain/photo/order";
-import { flagWeight, PHOTO_FLAGS, type PhotoFlag } from "#lib/domain/photo/flag";
+import { PHOTO_FLAGS, weightOf, type PhotoFlag } from "#lib/domain/photo/flag";
 
 /** A photo as it is judged where it was sent. */
 export interface JudgedPhoto {
@@ -55,7 +55,7 @@ export function questionsOf(photos: readonly JudgedPhoto[], marks: readonly Supp
     const code = order.verdict in ORDER_CODES ? ORDER_CODES[order.verdict as keyof typeof ORDER_CODES] : null;
     const own = code ? [{ photo: sha256, code, title: `${subject}: ${order.verdict}`, measured: order.words, limit: "in order" }] : [];
     const raised = flags
-      .filter((flag) => flagWeight(flag.code, order.verdict) === "question")
+      .filter((flag) => weightOf(flag, order.verdict) === "question")
       .map((flag) => ({ photo: sha256, code: flag.code, title: `${subject}: ${PHOTO_FLAGS[flag.code].title}`, measured: flag.measured, limit: flag.limit }));
     return [...own, ...raised];
   });

@@ -1,3 +1,6 @@
+-- AlterTable
+ALTER TABLE "Photo" ADD COLUMN "shot" TEXT;
+
 -- CreateTable
 CREATE TABLE "PhotoLook" (
     "photoId" TEXT NOT NULL PRIMARY KEY,
@@ -6,8 +9,7 @@ CREATE TABLE "PhotoLook" (
     "hash" TEXT,
     "band0" INTEGER,
     "band1" INTEGER,
-    "band2" INTEGER,
-    "band3" INTEGER
+    "band2" INTEGER
 );
 
 -- CreateTable
@@ -111,6 +113,9 @@ CREATE TABLE "CardPhoto" (
 );
 
 -- CreateIndex
+CREATE INDEX "Photo_projectId_shot_idx" ON "Photo"("projectId", "shot");
+
+-- CreateIndex
 CREATE INDEX "PhotoLook_projectId_pixels_idx" ON "PhotoLook"("projectId", "pixels");
 
 -- CreateIndex
@@ -121,9 +126,6 @@ CREATE INDEX "PhotoLook_projectId_band1_idx" ON "PhotoLook"("projectId", "band1"
 
 -- CreateIndex
 CREATE INDEX "PhotoLook_projectId_band2_idx" ON "PhotoLook"("projectId", "band2");
-
--- CreateIndex
-CREATE INDEX "PhotoLook_projectId_band3_idx" ON "PhotoLook"("projectId", "band3");
 
 -- CreateIndex
 CREATE INDEX "Likeness_otherId_idx" ON "Likeness"("otherId");

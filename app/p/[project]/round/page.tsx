@@ -30,6 +30,7 @@ export default async function RoundPage({ params }: { params: Promise<{ project:
       {view.yours.length > 0 ? <Yours rows={view.yours} axis={axis} context={context} /> : <NothingWaits context={context} view={view} />}
       <div className="round-notes">
         {view.toAccept.length > 0 && <ToAccept context={context} piles={view.toAccept} />}
+        {view.alike.length > 0 && <Alike context={context} tasks={view.alike} />}
         {view.review.length > 0 && <Notes title="For your review" note="something later touched a decision of yours" notes={view.review} context={context} />}
         {view.others.length > 0 && <Notes title="Not yours, good to know" note="no answer wanted" notes={view.others} context={context} />}
       </div>
@@ -37,7 +38,7 @@ export default async function RoundPage({ params }: { params: Promise<{ project:
   );
 }
 
-function leadOf({ yours, review, toAccept }: RoundView): string {
+function leadOf({ yours, review, alike, toAccept }: RoundView): string {
   const decide = yours.filter(({ task }) => task === "decide").length;
   const check = yours.length - decide;
   const reviewed = review.reduce((sum, { lines }) => sum + lines.length, 0);
@@ -45,15 +46,28 @@ function leadOf({ yours, review, toAccept }: RoundView): string {
     decide > 0 && `${decide} wait${decide === 1 ? "s" : ""} for your decision`,
     check > 0 && `${check} wait${check === 1 ? "s" : ""} for your check`,
     reviewed > 0 && `${reviewed} point${reviewed === 1 ? "" : "s"} for your review`,
+    alike.length > 0 && `${alike.length} pair${alike.length === 1 ? "" : "s"} of photos to look at`,
     toAccept.length > 0 && `${toAccept.length} pile${toAccept.length === 1 ? "" : "s"} may be accepted`,
   ].filter((one) => one !== false);
   return said.length === 0 ? "Nothing waits for you." : `${said.join(", ")}.`;
 }
 
+function Alike({ context, tasks }: { context: PageContext; tasks: RoundView["alike"] }) {
+  return (
+    <Block title="Photos that are alike" note="one of each stands in a release">
+      <ul className="round-alike">
+        {tasks.map(({ photo, other, marks, words }) => (
+          <li key={`${photo} ${other}`}><a href={`/p/${context.project.code}/photos/${photo}/beside/${other}`}><b>{[...new Set(marks)].join(" and ")}</b> {words}</a></li>
+        ))}
+      </ul>
+    </Block>
+  );
+}
+
 function NothingWaits({ context, view }: { context: PageContext; view: RoundView }) {
   const { member, project } = context;
   const decides = can(member, "decide point", project.id);
-  if (view.toAccept.length > 0 || view.review.length > 0) return null;
+  if (view.toAccept.length > 0 || view.review.length > 0 || view.alike.length > 0) return null;
   return (
     <Empty thing="list" title="Nothing waits for you now.">
       {decides ? "A point comes here as soon as the crew has sent it." : `Points are decided by others; as ${member.roles.join(", ")} you see them on the sheets of the piles.`}

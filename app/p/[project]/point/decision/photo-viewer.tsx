@@ -2,7 +2,7 @@
 
 import { useState, type ReactNode } from "react";
 import type { DecisionPhoto } from "#lib/services/decision-photos";
-import { FlagTriangle, OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
+import { FileVerdictMark, FlagTriangle, OrderVerdictMark, PlaceVerdictMark, StreakVerdictMark, TagVerdictMark } from "../../../../_ui/mark";
 import { Empty } from "../../../../_ui/empty";
 import { renditionHref } from "../../../../_ui/picture";
 
@@ -55,9 +55,12 @@ function Large({ photo, project, shown }: { photo: DecisionPhoto; project: strin
         <p className="large-verdicts">
           <OrderVerdictMark verdict={photo.order} />
           <PlaceVerdictMark verdict={photo.place} />
-          <span className="letter">{photo.placeWords} · {photo.file}</span>
+          <FileVerdictMark verdict={photo.file} />
+          <TagVerdictMark verdict={photo.tag} />
+          {photo.streaks && <StreakVerdictMark verdict={photo.streaks} />}
           {photo.numbers.map((number) => <FlagTriangle key={number} n={number} />)}
         </p>
+        <p className="letter">{photo.placeWords} · {photo.fileWords}{photo.tag === "another pile's tag" && ` · ${photo.tagWords}`}{photo.streaks && ` · ${photo.streakWords}`}</p>
         {photo.order !== "in order" && <p className="letter">{photo.orderWords}</p>}
         {notes.length > 0 && <p className="letter">{notes.map(({ title }) => title).join(" · ")}</p>}
         <p className="letter">SHA-256 <span className="code">{photo.sha256.slice(0, 16)}</span> · <a href={`/api/v1/projects/${project}/photos/${photo.id}/original`}>original</a></p>

@@ -5,7 +5,7 @@ import { useRef, useState, type ChangeEvent } from "react";
 import { fieldName } from "#lib/domain/point/missing";
 import type { PhotoWords } from "#lib/services/photo-words";
 import type { EntryView, SubjectView } from "#lib/services/entry-view";
-import { OrderVerdictMark, PlaceVerdictMark } from "../../../../_ui/mark";
+import { FileVerdictMark, OrderVerdictMark, PlaceVerdictMark, TagVerdictMark } from "../../../../_ui/mark";
 import { renditionHref } from "../../../../_ui/picture";
 import { useEntry } from "./entry-state";
 import { SET_ASIDE } from "./fields";
@@ -114,13 +114,15 @@ function Shot({ photo, name }: { photo: PhotoWords; name: string }) {
       <p className="shot-name">{name}</p>
       {aside ? <p>set aside, not sent</p> : <p><OrderVerdictMark verdict={photo.order} /></p>}
       {questions.length > 0 && !aside && <p className="doubtful">{questions.length === 1 ? questions[0]?.title : `${questions.length} flags to be answered`}</p>}
+      <a className="shot-page" href={`/p/${point.project}/photos/${photo.id}`}>Look at it<span className="hide">: {name}</span></a>
       <details>
         <summary>What it says</summary>
         <ul className="shot-facts">
           <li>{photo.taken}</li>
           <li>{photo.orderWords}</li>
           <li><PlaceVerdictMark verdict={photo.place} /> {photo.placeWords}</li>
-          <li>{photo.file}</li>
+          <li><FileVerdictMark verdict={photo.file} /> {photo.fileWords}</li>
+          <li><TagVerdictMark verdict={photo.tag} /> {photo.tagWords}</li>
           {photo.flags.map((flag) => <li key={flag.code}><b>{flag.title}</b>: {flag.measured}; limit {flag.limit}</li>)}
           <li className="code">{photo.sha256.slice(0, 16)}</li>
         </ul>
