@@ -24,3 +24,9 @@ export async function listPhotoRecords(tx: Tx, projectId: string): Promise<Photo
     limits: limits.map(({ body, at }) => ({ ...(JSON.parse(body) as PhotoLimitsBody), at: at.getTime() })),
   };
 }
+
+/** The checks of the mix in one photo, in the order they were made. */
+export async function listStreakChecks(tx: Tx, photoId: string): Promise<StreakCheckBody[]> {
+  const rows = await tx.streakCheck.findMany({ where: { photoId }, orderBy: { seq: "asc" }, select: { body: true } });
+  return rows.map(({ body }) => JSON.parse(body) as StreakCheckBody);
+}

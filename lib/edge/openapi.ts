@@ -1,9 +1,11 @@
 import { z } from "zod";
 import { ProblemSchema } from "#lib/edge/problem";
+import { CameraClockBody } from "#lib/edge/schema/camera";
 import { ApprovalBody, OverrideBody } from "#lib/edge/schema/change";
 import { ESTIMATE_QUERY } from "#lib/edge/schema/estimate";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
-import { LikenessBody } from "#lib/edge/schema/photo";
+import { LikenessBody, StreakBody } from "#lib/edge/schema/photo";
+import { PhotoLimitsBody } from "#lib/edge/schema/photo-limits";
 import { RevisionBody } from "#lib/edge/schema/requirement";
 import { LOGGER_QUERY, TideTableBody, WeatherBody } from "#lib/edge/schema/clock";
 
@@ -79,6 +81,27 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/submissions/{submission}/check": { post: { summary: "The QC manager checks or sends back", body: CheckBody, answers: [201, "Recorded"] } },
   "/api/v1/projects/{project}/photos/{photo}/original": { get: { summary: "A photo exactly as received", answers: [200, "The file"] } },
   "/api/v1/projects/{project}/photos/{photo}/likeness": { post: { summary: "Say whether this photo and another that it is alike are one picture", body: LikenessBody, answers: [201, "Receipt: id, digest, seq"] } },
+  "/api/v1/projects/{project}/cameras": {
+    get: { summary: "The cameras that photos name, and how their clocks ran", query: { camera: "Key of a camera, to have its references too and what a confirmation changes" }, answers: [200, "Cameras with their state and finding"] },
+  },
+  "/api/v1/projects/{project}/cameras/clock": { post: { summary: "The QC manager confirms how a camera's clock ran", body: CameraClockBody, answers: [201, "Receipt: id, digest, seq"] } },
+  "/api/v1/projects/{project}/clock-photos": {
+    put: {
+      summary: "Send one photo of the clock page, as its camera wrote it",
+      file: "image/*",
+      query: { id: "UUID of the photo; sending it twice is one receipt" },
+      headers: UPLOAD_HEADERS,
+      answers: [201, "Receipt: id, sha256, camera, shown, cameraSays, receivedAt, seq"],
+    },
+  },
+  "/api/v1/projects/{project}/photo-limits": {
+    get: { summary: "The limits that photos are held against", answers: [200, "Limits with range and default, and who changed what"] },
+    post: { summary: "Set limits for photos received from here on", body: PhotoLimitsBody, answers: [201, "Receipt: id, digest, seq"] },
+  },
+  "/api/v1/projects/{project}/photos/{photo}/streaks": {
+    get: { summary: "Whether the mix in a photo is uniform, inside a circle: an aid", query: { x: "Middle across, 0 to 1", y: "Middle down, 0 to 1", r: "Radius, share of the shorter side" }, answers: [200, "Verdict, share, contrast and cells"] },
+    post: { summary: "The same, recorded", body: StreakBody, answers: [201, "Receipt and finding"] },
+  },
   "/api/v1/projects/{project}/renditions/{px}/{sha256}": { get: { summary: "A reduced copy of a photo by its digest, 320 or 1600 px", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/ready/{mark}/{line}/{file}": { get: { summary: "A photo that a demonstration offers for one of its points", answers: [200, "JPEG"] } },
   "/api/v1/projects/{project}/documents/{document}": { get: { summary: "A document exactly as received", answers: [200, "PDF"] } },

@@ -116,7 +116,7 @@ export async function decodeImage(
 }
 
 /** Does something that nobody on the pile waits for: it gives way to receipts. */
-export function studyImage(job: { readonly kind: "study" | "mix"; readonly path: string }, timeMs: number = WORKER_LIMITS.timeMs): Promise<unknown> {
+export function studyImage(job: { readonly kind: "study" | "mix"; readonly path: string } & Readonly<Record<string, unknown>>, timeMs: number = WORKER_LIMITS.timeMs): Promise<unknown> {
   return pools().study.run(job, timeMs);
 }
 

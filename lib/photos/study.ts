@@ -1,6 +1,6 @@
 import { lookFlags } from "#lib/domain/photo/file-flags";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
-import type { PhotoLimits } from "#lib/domain/photo/limits";
+import { PHOTO_LIMIT_DEFAULTS, type PhotoLimits } from "#lib/domain/photo/limits";
 import { lookHash } from "#lib/domain/photo/look-alike";
 import { readHeader, studyImage } from "#lib/photos/picture-pool";
 import { originalPath, renditionPath, RENDITION_PX } from "#lib/photos/store";
@@ -20,7 +20,8 @@ export interface StudyRequest {
   readonly orientation: number;
   /** False where the looks are known already: then only codes are read. */
   readonly wantLooks: boolean;
-  readonly limits: PhotoLimits;
+  /** That what its pixels show is held against; without them, the defaults. */
+  readonly limits?: PhotoLimits;
 }
 
 export interface PhotoStudy {
@@ -38,7 +39,7 @@ const STUDY_TIME_MS = 60_000;
  * Reads an original that is held: the codes on tags in the picture and, where wanted, its looks and renditions. It gives
  * way to receipts. Rejects with WorkerStopped or an Error when the picture cannot be read.
  */
-export async function studyOriginal({ dataDir, sha256, mediaType, orientation, wantLooks, limits }: StudyRequest): Promise<PhotoStudy> {
+export async function studyOriginal({ dataDir, sha256, mediaType, orientation, wantLooks, limits = PHOTO_LIMIT_DEFAULTS }: StudyRequest): Promise<PhotoStudy> {
   const path = originalPath(dataDir, sha256);
   const header = await readHeader(path, 0);
   if (header === null) throw new Error("the picture has no header that can be read");

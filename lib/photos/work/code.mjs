@@ -7,15 +7,23 @@ import { fromPixels } from "./picture.mjs";
 
 /** Codes of this house begin like this; any other is somebody else's and is left out. */
 const OWN = "lastlook:";
+/** Longest text that a record of a reading takes. */
+const MOST_LETTERS = 200;
 
 /**
- * Longest sides at which a picture is looked through, the cheap ones first: a tag a tenth of the picture wide is sharp
- * enough at the second, one half as wide at the third.
+ * Longest sides at which a picture is looked through. All there is comes first: it costs no more to decode than to reduce,
+ * and only it shows a tag a tenth of the picture wide. Reduced, a large tag out of focus comes together. More pixels than
+ * the first would cost a worker its memory.
+ * Measured on photos of 12 megapixels: 67 of 70 tags read at the first (small, turned, slanted, dark, out of focus), 59 at
+ * the second; of large tags out of focus the second read one more. A third of a second of CPU where there is none.
  */
-const SIDES_PX = [1600, 2600, 4600];
+const SIDES_PX = [4600, 2600];
 
-/** As measured: trying harder and turned finds tags at every angle for twice the time; inverted ones nobody prints. */
-const HOW = { formats: ["QRCode"], tryHarder: true, tryRotate: true, tryInvert: false, tryDownscale: true, maxNumberOfSymbols: 8 };
+/**
+ * As measured: without trying harder half of the small tags are missed. The finder takes a code at any angle as it is, so
+ * that turning the picture found none more; inverted ones nobody prints.
+ */
+const HOW = { formats: ["QRCode"], tryHarder: true, tryRotate: false, tryInvert: false, tryDownscale: false, maxNumberOfSymbols: 8 };
 
 /** @type {Promise<typeof import("zxing-wasm/reader").readBarcodes> | undefined} */
 let reader;
@@ -37,12 +45,8 @@ function loadReader() {
  * @param {string} path A JPEG, PNG or WebP.
  * @returns {Promise<string[]>}
  */
-export async function readFileCodes(path) {
-  const { width, height } = await sharp(path, { failOn: "none", limitInputPixels: false }).metadata();
-  return lookThrough(Math.max(width, height), (px) =>
-    // The decoder may skip detail that the smaller picture does not show.
-    sharp(path, { failOn: "none", limitInputPixels: false }).resize(px, px, { fit: "inside", withoutEnlargement: true }).flatten({ background: "#ffffff" }),
-  );
+export function readFileCodes(path) {
+  return lookThrough(sharp(path, { failOn: "none", limitInputPixels: false }));
 }
 
 /**
@@ -50,25 +54,35 @@ export async function readFileCodes(path) {
  * @param {import("./picture.mjs").Pixels} pixels
  */
 export function readPixelCodes(pixels) {
-  return lookThrough(Math.max(pixels.info.width, pixels.info.height), (px) => fromPixels(pixels).resize(px, px, { fit: "inside", withoutEnlargement: true }));
+  return lookThrough(fromPixels(pixels));
 }
 
-/** @param {number} longest @param {(px: number) => sharp.Sharp} reduced */
-async function lookThrough(longest, reduced) {
+/** @param {sharp.Sharp} picture */
+async function lookThrough(picture) {
   const readBarcodes = await loadReader();
-  for (const px of SIDES_PX.filter((side, i) => i === 0 || longest > (SIDES_PX[i - 1] ?? 0))) {
-    const { data, info } = await reduced(px).greyscale().raw({ depth: "uchar" }).toBuffer({ resolveWithObject: true });
-    const found = await readBarcodes(asImage(data, info), HOW);
-    const own = [...new Set(found.map(({ text }) => text).filter((text) => text.startsWith(OWN) && text.length <= 200))];
+  let grey = await greyOf(picture.flatten({ background: "#ffffff" }), SIDES_PX[0]);
+  for (const px of SIDES_PX) {
+    const { width, height } = grey.info;
+    if (px !== SIDES_PX[0]) {
+      if (Math.max(width, height) <= px) break;
+      grey = await greyOf(fromPixels(grey), px);
+    }
+    const found = await readBarcodes(asImage(grey), HOW);
+    const own = [...new Set(found.map(({ text }) => text).filter((text) => text.startsWith(OWN) && text.length <= MOST_LETTERS))];
     if (own.length > 0) return own;
   }
   return [];
 }
 
-/** The reader takes red, green, blue and opacity, and does not look at the last. @param {Buffer} grey @param {sharp.OutputInfo} info */
-function asImage(grey, { width, height, channels }) {
+/** @param {sharp.Sharp} picture @param {number} px */
+function greyOf(picture, px) {
+  return picture.resize(px, px, { fit: "inside", withoutEnlargement: true }).greyscale().raw({ depth: "uchar" }).toBuffer({ resolveWithObject: true });
+}
+
+/** The reader takes red, green, blue and opacity, and does not look at the last. @param {import("./picture.mjs").Pixels} grey */
+function asImage({ data, info: { width, height, channels } }) {
   const cells = new Uint32Array(width * height);
   // All four bytes of a cell at once, so that the order of bytes in a word plays no part.
-  for (let cell = 0; cell < cells.length; cell += 1) cells[cell] = (grey[cell * channels] ?? 0) * 0x01010101;
+  for (let cell = 0; cell < cells.length; cell += 1) cells[cell] = (data[cell * channels] ?? 0) * 0x01010101;
   return /** @type {ImageData} */ ({ data: new Uint8ClampedArray(cells.buffer), width, height });
 }

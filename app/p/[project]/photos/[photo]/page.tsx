@@ -11,6 +11,7 @@ import { TableFrame } from "../../../../_ui/table";
 import { ProjectFrame } from "../../project-frame";
 import { pointHref } from "../../point/decision/point-href";
 import { WindowBar } from "./window-bar";
+import "../../crew.css";
 import "./photo.css";
 
 interface Props {
@@ -52,7 +53,6 @@ export default async function PhotoPage({ params }: Props) {
           {view.words.shown
             ? <a href={`/api/v1/projects/${project.code}/photos/${id}/original`}><img src={renditionHref(project.code, view.words.sha256, 1600)} alt={`${view.label}. Opens the original.`} /></a>
             : <p className="no-picture">No picture can be made of it here. The original is kept as it was sent.</p>}
-          <figcaption className="letter">SHA-256 <span className="code">{view.words.sha256}</span>, {view.bytesWords}. <a href={`/api/v1/projects/${project.code}/photos/${id}/original`}>Original</a></figcaption>
           <nav className="photo-turns" aria-label="Photos of this point">
             {view.previous ? <a className="button" href={`${base}/${view.previous}`}>Photo before</a> : <span />}
             {view.next ? <a className="button" href={`${base}/${view.next}`}>Next photo</a> : <span />}
@@ -72,7 +72,7 @@ export default async function PhotoPage({ params }: Props) {
           <Notes view={view} />
         </div>
       </div>
-      <Claims view={view} />
+      <Claims view={view} original={`/api/v1/projects/${project.code}/photos/${id}/original`} />
       <p className="letter photo-caution">
         Verdicts are aids to whoever decides: “too late” accuses nobody, “in order” does not prove what is in the picture. Clocks and GPS can be wrong, or set.
       </p>
@@ -120,10 +120,11 @@ function Notes({ view }: { view: PhotoPageView }) {
 }
 
 /** What the file and the phone say, word for word, beside the instant that it is judged by. */
-function Claims({ view }: { view: PhotoPageView }) {
+function Claims({ view, original }: { view: PhotoPageView; original: string }) {
   return (
     <section className="photo-claims" aria-labelledby="claims">
       <h2 id="claims">What it claims, as written</h2>
+      <p className="letter">SHA-256 <span className="code">{view.words.sha256}</span>, {view.bytesWords}. <a href={original}>Original</a></p>
       <p>Camera said <b>{view.cameraSays ?? "no time"}</b>; the photo stands at <b>{view.standsAt}</b>.</p>
       {view.claims.length === 0 && <p>The file says nothing about itself.</p>}
       <div className="photo-sources">
