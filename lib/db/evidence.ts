@@ -79,12 +79,18 @@ export async function findHolder(tx: Tx, sha256: string): Promise<boolean> {
   return (await Promise.all([tx.photo.findFirst(own), tx.document.findFirst(own), tx.clockPhoto.findFirst(own), tx.cardPhoto.findFirst(own)])).some((row) => row !== null);
 }
 
-/** Photos whose pixels nobody has read since they came, oldest first. */
-export async function listUnreadPhotos(tx: Tx, most: number): Promise<Photo[]> {
-  const rows = await tx.$queryRaw<PhotoRow[]>`
-    SELECT "id", "projectId", "seq", "body" FROM "Photo"
-    WHERE NOT EXISTS (SELECT 1 FROM "PhotoReading" WHERE "photoId" = "Photo"."id") ORDER BY "receivedAt" LIMIT ${most}`;
-  return rows.map((row) => toPhoto({ ...row, seq: Number(row.seq) }, undefined));
+/** A photo whose pixels nobody has read since it came, and its place among all that ever came into the house. */
+export interface UnreadPhoto {
+  place: number;
+  photo: Photo;
+}
+
+/** Unread photos of every project behind a place, in the order they came: whoever goes through all of them looks at each once. */
+export async function listUnreadPhotos(tx: Tx, { after, most }: { after: number; most: number }): Promise<UnreadPhoto[]> {
+  const rows = await tx.$queryRaw<(PhotoRow & { place: number | bigint })[]>`
+    SELECT rowid AS "place", "id", "projectId", "seq", "body" FROM "Photo"
+    WHERE rowid > ${after} AND NOT EXISTS (SELECT 1 FROM "PhotoReading" WHERE "photoId" = "Photo"."id") ORDER BY rowid LIMIT ${most}`;
+  return rows.map(({ place, ...row }) => ({ place: Number(place), photo: toPhoto({ ...row, seq: Number(row.seq) }, undefined) }));
 }
 
 export interface DocumentOnFile {

@@ -1,34 +1,43 @@
 import type { CameraKnowledge } from "#lib/domain/photo/camera-clock";
-import { NO_CAMERA_KNOWLEDGE } from "#lib/domain/photo/camera-clock";
+import { cameraKey } from "#lib/domain/photo/camera-clock";
 import { PHOTO_LIMIT_DEFAULTS, PhotoLimitsSchema, type PhotoLimits } from "#lib/domain/photo/limits";
+import { listConfirmations, listReferences } from "#lib/db/camera";
 import type { Tx } from "#lib/db/client";
 import type { Photo } from "#lib/db/evidence";
 import type { Project } from "#lib/db/project";
 import type { StreakCheckBody } from "#lib/records/photo-kind";
+import { cameraKnowledge } from "#lib/services/camera-knowledge";
+
+/** As much of a photo as tells what is known of it: also one that is no record yet, whose place in the log is the end. */
+export type KnownPhoto = Pick<Photo, "id" | "claims" | "by" | "seq">;
 
 /** What the project knows that photos are judged by. */
 export interface EvidenceFacts {
   /** The limits that hold at a place in the log. */
   limitsAt(seq: number): PhotoLimits;
-  cameraOf(photo: Photo): CameraKnowledge;
+  cameraOf(photo: KnownPhoto): CameraKnowledge;
   /** Mark of a pile of the project by its id; null for no pile of it. */
   markOf(pileId: string): string | null;
   /** The last check of the mix in a photo. */
-  streaksOf(photo: Photo): StreakCheckBody | null;
+  streaksOf(photo: KnownPhoto): StreakCheckBody | null;
 }
 
 /** Loads what the given photos of a project are judged by. */
-export async function loadEvidenceFacts(tx: Tx, project: Project, photos: readonly Photo[]): Promise<EvidenceFacts> {
-  const [limits, piles, checks] = await Promise.all([
+export async function loadEvidenceFacts(tx: Tx, project: Project, photos: readonly KnownPhoto[]): Promise<EvidenceFacts> {
+  const cameras = [...new Set(photos.flatMap(({ claims, by }) => cameraKey(claims.camera, by) ?? []))];
+  const [limits, piles, checks, references, confirmations] = await Promise.all([
     limitRecords(tx, project.id),
     tx.pile.findMany({ where: { projectId: project.id }, select: { id: true, mark: true } }),
     tx.streakCheck.findMany({ where: { photoId: { in: photos.map(({ id }) => id) } }, orderBy: { seq: "asc" }, select: { photoId: true, body: true } }),
+    listReferences(tx, project.id, cameras),
+    listConfirmations(tx, project.id, cameras),
   ]);
   const marks = new Map(piles.map(({ id, mark }) => [id, mark]));
   const streaks = new Map(checks.map(({ photoId, body }) => [photoId, JSON.parse(body) as StreakCheckBody]));
+  const limitsAt = limitsOver(limits);
   return {
-    limitsAt: limitsOver(limits),
-    cameraOf: () => NO_CAMERA_KNOWLEDGE,
+    limitsAt,
+    cameraOf: cameraKnowledge(references, confirmations, limitsAt),
     markOf: (pileId) => marks.get(pileId) ?? null,
     streaksOf: ({ id }) => streaks.get(id) ?? null,
   };

@@ -24,3 +24,10 @@ export function readArea(query: Record<string, string | string[] | undefined>): 
   const read = AreaFields.safeParse(query);
   return read.success ? { area: read.data, error: null } : { area: null, error: read.error.issues[0]?.message ?? "This is no circle." };
 }
+
+const Digest = z.string().regex(/^[0-9a-f]{64}$/);
+const CardId = z.string().min(1).max(64);
+export const KnownFilesBody = z.strictObject({ sha256s: z.array(Digest).max(5_000) }).describe("Digests of files that might be sent.");
+export const CardChoiceBody = z
+  .strictObject({ taken: z.array(z.strictObject({ photo: CardId, sheet: CardId, line: z.string().max(8), subject: CardId })).max(2_000).default([]), left: z.array(CardId).max(5_000).default([]) })
+  .describe("Where the photos of the caller's card go, and which of them go off it.");

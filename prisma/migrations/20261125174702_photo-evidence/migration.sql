@@ -108,8 +108,7 @@ CREATE TABLE "CardPhoto" (
     "personId" TEXT NOT NULL,
     "sha256" TEXT NOT NULL,
     "receivedAt" DATETIME NOT NULL,
-    "body" TEXT NOT NULL,
-    "choice" TEXT
+    "body" TEXT NOT NULL
 );
 
 -- CreateIndex

@@ -57,7 +57,7 @@ export async function deviceClaims(project: string, file: File, openedAt: number
 }
 
 /** SHA-256 of a file in hex; null where the page was not loaded over a secure connection and the browser cannot tell. */
-async function sha256(file: File): Promise<string | null> {
+export async function fileSha256(file: File): Promise<string | null> {
   const { subtle } = globalThis.crypto;
   if (!(subtle as SubtleCrypto | undefined)) return null;
   const digest = await subtle.digest("SHA-256", await file.arrayBuffer());
@@ -68,7 +68,7 @@ const NOT_SENT = "No connection. It is still on this phone: send it again.";
 
 /** Sends a file as it is, with its own digest, and says how far it has come. */
 export async function sendFile(url: string, file: File, device: DeviceClaims | null, progress: (share: number) => void): Promise<Sent> {
-  const digest = await sha256(file);
+  const digest = await fileSha256(file);
   return new Promise((answer) => {
     const request = new XMLHttpRequest();
     request.open("PUT", url);
