@@ -3,6 +3,7 @@ import { instantAt, isBlankTime, parseOffsetSeconds, parseSubSeconds, parseWallT
 import type { WallTime } from "#lib/domain/photo/capture-time";
 import type { PhotoClaims } from "#lib/domain/photo/claims";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
+import { PHOTO_LIMIT_DEFAULTS } from "#lib/domain/photo/limits";
 
 /** The camera's own time of exposure, with what speaks against it. */
 export interface CameraReading {
@@ -15,17 +16,18 @@ export interface CameraReading {
   readonly otherWalls: readonly { readonly wall: WallTime; readonly offsetSeconds: number | null }[];
 }
 
-/** A camera writes both times of one exposure within this many seconds. Common practice, no source. */
-const SAME_EXPOSURE_SECONDS = 120;
-
 /**
  * Reads DateTimeOriginal with its sub-second and offset fields. Only that field dates a photo: the others tell when it was
  * digitized or changed. DateTimeDigitized,
  * which a camera writes alike, is held against it.
  *
+ * @param sameExposureSeconds  A camera writes both times of one exposure within this many seconds.
  * @returns `reading` null when there is no usable time; flags for fields that cannot be read and for two times that disagree.
  */
-export function readCamera(camera: PhotoClaims["camera"]): { readonly reading: CameraReading | null; readonly flags: readonly PhotoFlag[] } {
+export function readCamera(
+  camera: PhotoClaims["camera"],
+  sameExposureSeconds: number = PHOTO_LIMIT_DEFAULTS.sameExposureSeconds,
+): { readonly reading: CameraReading | null; readonly flags: readonly PhotoFlag[] } {
   const flags: PhotoFlag[] = [];
   const note = (field: string, text: string, limit: string) => void flags.push({ code: "METADATA_INVALID", measured: `${field} ${text}`, limit });
 
@@ -40,10 +42,10 @@ export function readCamera(camera: PhotoClaims["camera"]): { readonly reading: C
   const digitizedOffset = read(camera.offsetTimeDigitized, "OffsetTimeDigitized", OFFSET_FORM, parseOffsetSeconds, note);
   if (text === null || wall === null) return { reading: null, flags };
 
-  const other = digitized !== null && secondsApart(wall, offsetSeconds, digitized, digitizedOffset) > SAME_EXPOSURE_SECONDS ? digitized : null;
+  const other = digitized !== null && secondsApart(wall, offsetSeconds, digitized, digitizedOffset) > sameExposureSeconds ? digitized : null;
   if (other !== null) {
     const measured = `DateTimeOriginal ${text}, DateTimeDigitized ${camera.dateTimeDigitized}`;
-    flags.push({ code: "TIME_TAGS_CONFLICT", measured, limit: `${SAME_EXPOSURE_SECONDS} s apart` });
+    flags.push({ code: "TIME_TAGS_CONFLICT", measured, limit: `${sameExposureSeconds} s apart` });
   }
   return { reading: { text, wall, offsetSeconds, otherWalls: other === null ? [] : [{ wall: other, offsetSeconds: digitizedOffset }] }, flags };
 }

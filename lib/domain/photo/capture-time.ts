@@ -119,6 +119,11 @@ export function parseGpsInstant(dateStamp: string, timeStamp: string): Instant |
   return midnight + hours * HOUR + minutes * MINUTE + Math.trunc(seconds * SECOND);
 }
 
+/** A wall time as ISO 8601 without zone, with milliseconds: "2026-10-20T09:14:32.054". */
+export function wallIso(wall: WallTime): string {
+  return new Date(instantAt(wall, 0)).toISOString().slice(0, -1);
+}
+
 /** 1980-01-06T00:00:00Z. Source: IS-GPS-200 (from memory). */
 const GPS_EPOCH: Instant = Date.UTC(1980, 0, 6);
 

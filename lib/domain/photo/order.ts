@@ -27,7 +27,7 @@ export interface OrderFinding {
  * to; *too early* when t + u < from; *too late* when
  * t − u > to; else *cannot tell*. Where several readings are possible the verdict stands only if it is the same for each.
  * A photo later than its receipt plus u is *clock in doubt*, and
- * so is one whose readings differ because the phone's clock was found wrong.
+ * so is one whose readings differ because the phone's clock was found wrong or the camera's is not as it was confirmed.
  *
  * @param receivedAt  When the submission with the photo reached the server.
  * @param formatTime  Writes an instant for the reader, in the site's zone.
@@ -51,7 +51,7 @@ export function orderVerdict(
 
   const verdicts = new Set(possible.map((t) => oneVerdict(t, uMs, window)));
   const [agreed = "cannot tell"] = verdicts;
-  const verdict = verdicts.size === 1 ? agreed : phoneClockWrong(derived) ? "clock in doubt" : "cannot tell";
+  const verdict = verdicts.size === 1 ? agreed : clockFoundWrong(derived) ? "clock in doubt" : "cannot tell";
   const words = `${taken(possible)}, ${windowWords(verdict, possible, uMs, window, formatTime)}: ${verdict}`;
   return { verdict, bySeconds: missedBySeconds(verdict, possible, window), words };
 }
@@ -63,7 +63,7 @@ function oneVerdict(t: Instant, uMs: number, { from, to }: PhotoWindow): "in ord
   return (from === null || t - uMs >= from) && t + uMs <= to ? "in order" : "cannot tell";
 }
 
-function phoneClockWrong(derived: DerivedInstant): boolean {
+function clockFoundWrong(derived: DerivedInstant): boolean {
   return derived.flags.some(({ code }) => code === "METADATA_CONFLICT");
 }
 

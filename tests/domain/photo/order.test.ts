@@ -14,6 +14,7 @@ const taken = (uncertaintySeconds: number | null, ...times: string[]): DerivedIn
   cameraSays: null,
   cameraOffsetSeconds: null,
   cameraDriftSeconds: null,
+  correctedBySeconds: null,
   flags: [],
 });
 const WINDOW = { from: day("09:05:00"), to: day("10:40:00") };
