@@ -1,21 +1,29 @@
+import type { CSSProperties, ReactNode } from "react";
 import type { Instant } from "#lib/domain/instant";
 import type { OrderVerdict } from "#lib/domain/photo/verdict";
 import { FlagTriangle, orderMark } from "./mark";
 import { percent } from "./sequence-axis";
-import { minuteLabels, timeScale } from "./sequence-layout";
+import { minuteLabels, type TimeScale } from "./sequence-layout";
+import { isDrawn } from "./sequence-span";
+import { windowScale } from "./sequence-window";
 import { ReadAsTable } from "./table";
+import "./sequence-chart.css";
 
 export interface WindowPhoto {
   /** What the photo shows: "N face". */
   label: string;
   /** The derived instant; null where the photo has none. */
   at: Instant | null;
+  /** Every instant that it may have been taken at, where more than one is left. */
+  readings?: readonly Instant[];
   uncertaintyMs: number;
   verdict: OrderVerdict;
   /** The flag to answer, if one stands against this photo. */
   flag?: number;
   /** What the camera said, where a correction moved it. */
   cameraAt?: Instant;
+  /** Where the photo is shown. */
+  href?: string;
 }
 
 export interface PhotoWindowDetailProps {
@@ -23,100 +31,146 @@ export interface PhotoWindowDetailProps {
   letter?: string;
   title: string;
   note?: string;
-  /** The instant the window opens and what opened it: "11:34 point 10 released". */
-  from: { at: Instant; label: string };
+  /** The instant the window opens and what opened it: "11:34 point 10 released". Null where nothing has to come before. */
+  from: { at: Instant; label: string } | null;
   /** The instant the window closes, and by what; null while nothing closes it. */
   to: { at: Instant; label: string } | null;
   now: Instant;
   photos: WindowPhoto[];
   zone: string;
   formatTime(at: Instant): string;
+  /** A column with when each photo was taken, where there is room for one. */
+  times?: boolean;
 }
 
-const ROW = 34; // px
-const HEAD = 26;
+const ROW = 32; // px
+const CAMERA_ROW = 50; // with the arrow from what the camera said, and its words
+const HEAD = 40;
 const FOOT = 26;
+const NOMINAL_WIDTH = { narrow: 300, wide: 640 }; // px, at which the labels of the axis do not collide
 const LETTER_PX = 6.1; // mean width of a letter at 13 px
+const SECOND = 1_000; // ms
 
 /** The photos of one point against their window: what lies in the hatch or past the line does not count. Whiskers 95 %. */
-export function PhotoWindowDetail({ letter, title, note, from, to, now, photos, zone, formatTime }: PhotoWindowDetailProps) {
-  const closes = to?.at ?? now;
-  const scale = timeScale([viewOf(from.at, closes, photos)]);
-  const [opensAt, closesAt] = [scale.place(from.at), scale.place(closes)];
-  const height = HEAD + photos.length * ROW + FOOT;
-  const foot = height - FOOT;
+export function PhotoWindowDetail({ letter, title, note, from, to, now, photos, zone, formatTime, times = false }: PhotoWindowDetailProps) {
+  const scale = windowScale(photos, from?.at ?? null, to?.at ?? now);
+  const heights = photos.map(({ cameraAt }) => (cameraAt === undefined ? ROW : CAMERA_ROW));
+  const tops = heights.map((_, row) => HEAD + heights.slice(0, row).reduce((sum, one) => sum + one, 0));
+  const foot = HEAD + heights.reduce((sum, one) => sum + one, 0);
+  const rowHeight = (row: number) => ({ height: heights[row] }) as CSSProperties;
   return (
-    <figure className="photo-window">
+    <figure className={times ? "photo-window photo-window-timed" : "photo-window"}>
       <figcaption>
         {letter && <span className="bubble" aria-hidden="true">{letter}</span>}
         <span>{title}</span>
         <span className="letter">{note ?? "whiskers 95 %"}</span>
       </figcaption>
-      <div className="photo-window-picture" role="img" aria-label={finding(photos, from, to, formatTime)}>
-        <ol aria-hidden="true">{photos.map((photo) => <li key={photo.label}>{photo.label}</li>)}</ol>
-        <svg className="drawing fluid" height={height} aria-hidden="true">
-          <rect fill="url(#h-hidden)" x="0" width={percent(opensAt)} y={HEAD} height={foot - HEAD} />
-          {to && <rect fill="url(#h-hidden)" x={percent(closesAt)} width={percent(1 - closesAt)} y={HEAD} height={foot - HEAD} />}
-          {photos.map((photo, row) => <line key={photo.label} className="hair" x1="0" x2="100%" y1={HEAD + (row + 1) * ROW} y2={HEAD + (row + 1) * ROW} />)}
-          <line className="thick" x1={percent(opensAt)} x2={percent(opensAt)} y1={HEAD} y2={foot} />
-          <use href="#g-flag" x={percent(opensAt)} y={HEAD} />
-          <g transform="translate(14 0)"><text className="halo" x={percent(opensAt)} y="14">{from.label}</text></g>
-          <line className={to ? "thick" : "thick dash"} x1={percent(closesAt)} x2={percent(closesAt)} y1={to ? 18 : HEAD} y2={foot} />
-          {!to && <text className="vb halo" x={percent(closesAt)} y="14" textAnchor="middle">now</text>}
-          {minuteLabels(scale, zone, 300).map(({ left, text }) => (
+      <div className="photo-window-picture">
+        <Labels photos={photos} rowHeight={rowHeight} />
+        <svg className="drawing fluid" height={foot + FOOT} role="img" aria-label={finding(photos, from, to, formatTime)}>
+          <Ground {...{ scale, from, to, now, foot }} />
+          {tops.map((top, row) => <line key={top} className="hair" x1="0" x2="100%" y1={top + heights[row]!} y2={top + heights[row]!} />)}
+          {minuteLabels(scale, zone, times ? NOMINAL_WIDTH.wide : NOMINAL_WIDTH.narrow).map(({ left, text }) => (
             <g key={left}>
               <line className="thin" x1={percent(left)} x2={percent(left)} y1={foot} y2={foot + 4} />
               <text x={percent(left)} y={foot + 18} textAnchor="middle">{text}</text>
             </g>
           ))}
-          {photos.map((photo, row) => <svg key={photo.label} y={HEAD + (row + 0.5) * ROW} className="sequence-row"><PhotoMark photo={photo} place={scale.place} /></svg>)}
+          {photos.map((photo, row) => <svg key={row} y={tops[row]! + ROW / 2} className="sequence-row"><PhotoMark photo={photo} scale={scale} formatTime={formatTime} /></svg>)}
+          {scale.breaks.map(({ left, right }) => (
+            <g key={left}>
+              <rect className="f-sheet" x={percent(left)} width={percent(right - left)} y={HEAD - 1} height={foot - HEAD + 2} />
+              <use href="#g-time-break" x={percent(left)} y={(HEAD + foot) / 2} />
+              <use href="#g-time-break" x={percent(right)} y={(HEAD + foot) / 2} />
+            </g>
+          ))}
         </svg>
+        {times && <ol className="photo-times" aria-hidden="true">{photos.map(({ at, readings = [], uncertaintyMs }, row) => <li key={row} style={rowHeight(row)}>{takenWords(at, readings, uncertaintyMs, formatTime)}</li>)}</ol>}
       </div>
       <ReadAsTable
         caption={title}
-        columns={["Photo", "Taken", "Order", "Flag"]}
-        rows={photos.map(({ label, at, uncertaintyMs, verdict, flag }) => [label, at === null ? "no time" : `${formatTime(at)} ± ${Math.round(uncertaintyMs / 1000)} s`, verdict, flag ?? "none"])}
+        columns={["Photo", "Taken", "Order", "Flag", "The camera said"]}
+        rows={photos.map(({ label, at, readings = [], uncertaintyMs, verdict, flag, cameraAt }) => [label, takenWords(at, readings, uncertaintyMs, formatTime), verdict, flag ?? "none", cameraAt === undefined ? "the same, or nothing" : formatTime(cameraAt)])}
       />
     </figure>
   );
 }
 
-/** The window with a quarter of its length on both sides, and every photo that lies within one length of it. */
-function viewOf(from: Instant, to: Instant, photos: WindowPhoto[]) {
-  const length = Math.max(to - from, 60_000);
-  const near = photos.flatMap(({ at, uncertaintyMs }) => (at !== null && at > from - length && at < to + length ? [at - uncertaintyMs, at + uncertaintyMs] : []));
-  return { from: Math.min(from, ...near) - length / 5, to: Math.max(to, ...near) + length / 5 };
+/** What the photos show; names that lead somewhere stand outside the drawing, which is one image to a reader. */
+function Labels({ photos, rowHeight }: { photos: WindowPhoto[]; rowHeight(row: number): CSSProperties }) {
+  const leads = photos.some(({ href }) => href !== undefined);
+  const label = ({ label: words, href }: WindowPhoto): ReactNode => (href ? <a href={href}>{words}</a> : words);
+  return <ol aria-hidden={leads ? undefined : true} aria-label={leads ? "Photos" : undefined}>{photos.map((photo, row) => <li key={row} style={rowHeight(row)}>{label(photo)}</li>)}</ol>;
 }
 
-function PhotoMark({ photo, place }: { photo: WindowPhoto; place: (at: Instant) => number }) {
-  const { at, uncertaintyMs, verdict, flag, cameraAt } = photo;
-  const { symbol, hand } = orderMark(verdict);
-  if (at === null) return <Words share={0.04} room={0} hand={hand} verdict={verdict} flag={flag} symbol={symbol} />;
-  const here = place(at);
-  const outside = here === 0 || here === 1;
-  const [early, late] = [place(at - uncertaintyMs), place(at + uncertaintyMs)];
-  const marked = verdict !== "in order";
+/** The window: open ground between its edges, hatched outside them. */
+function Ground({ scale, from, to, now, foot }: Pick<PhotoWindowDetailProps, "from" | "to" | "now"> & { scale: TimeScale; foot: number }) {
+  const opensAt = from === null ? 0 : scale.place(from.at);
+  const closesAt = scale.place(to?.at ?? now);
+  const inward = closesAt > 0.5;
   return (
-    <g className={`hand-${hand}`}>
-      {cameraAt !== undefined && (
-        <g className="hand-doubt">
-          <line className="s-doubt dash" x1={percent(late + 0.02)} x2={percent(place(cameraAt))} y1="9" y2="9" />
-          <use href={cameraAt > at ? "#g-arrow-left" : "#g-arrow-right"} x={percent(cameraAt > at ? late + 0.02 : early - 0.02)} y="9" />
-        </g>
-      )}
-      {outside && <use href={here === 0 ? "#g-arrow-left" : "#g-arrow-right"} x={here === 0 ? "1%" : "99%"} y="0" />}
-      {!outside && (
+    <>
+      {from && <rect fill="url(#h-hidden)" x="0" width={percent(opensAt)} y={HEAD} height={foot - HEAD} />}
+      {to && <rect fill="url(#h-hidden)" x={percent(closesAt)} width={percent(1 - closesAt)} y={HEAD} height={foot - HEAD} />}
+      {closesAt > opensAt && <rect className="sequence-window" x={percent(opensAt)} width={percent(closesAt - opensAt)} y={HEAD - 5} height="5" />}
+      {from && (
         <>
-          {!marked && <line className="photo-tick" x1={percent(here)} x2={percent(here)} y1="-8" y2="8" />}
-          <line className="photo-whisker" x1={percent(early)} x2={percent(late)} y1="0" y2="0" />
-          <use href="#g-whisker-end" x={percent(early)} y="0" />
-          <use href="#g-whisker-end" x={percent(late)} y="0" />
-          {marked && <svg x={percent(here)} className="sequence-row"><use href={`#${symbol}`} x="-8" y="-8" width="16" height="16" /></svg>}
+          <line className="thick" x1={percent(opensAt)} x2={percent(opensAt)} y1={HEAD - 6} y2={foot} />
+          <text className="t-held halo" x={percent(opensAt)} y="12">{from.label}</text>
+          <line className="s-held" x1={percent(opensAt)} x2={percent(opensAt)} y1="16" y2={HEAD} />
         </>
       )}
-      <Words share={here < 0.6 ? late : early} room={here < 0.6 ? 12 : -12} hand={hand} verdict={verdict} flag={flag} symbol={outside ? symbol : undefined} />
+      <line className={to ? "cut" : "thick dash"} x1={percent(closesAt)} x2={percent(closesAt)} y1={HEAD - 6} y2={foot} />
+      <text className="vb halo" x={percent(closesAt)} y={to ? 29 : 30} textAnchor={closesAt > 0.96 || (to && inward) ? "end" : to ? "start" : "middle"}>{to ? to.label : "now"}</text>
+    </>
+  );
+}
+
+function PhotoMark({ photo, scale, formatTime }: { photo: WindowPhoto; scale: TimeScale; formatTime: PhotoWindowDetailProps["formatTime"] }) {
+  const { at, readings = [], uncertaintyMs, verdict, flag, cameraAt } = photo;
+  const { symbol, hand } = orderMark(verdict);
+  const all = readings.length > 1 ? readings : at === null ? readings : [at];
+  if (all.length === 0) return <Words share={0.04} room={0} hand={hand} verdict={verdict} flag={flag} symbol={symbol} />;
+  const [first, last] = [Math.min(...all), Math.max(...all)];
+  const [early, late] = [scale.place(first - uncertaintyMs), scale.place(last + uncertaintyMs)];
+  const marked = verdict !== "in order";
+  const here = scale.place(first);
+  return (
+    <g className={`hand-${hand}`}>
+      {cameraAt !== undefined && <Corrected from={cameraAt} to={first} scale={scale} formatTime={formatTime} />}
+      <line className={all.length > 1 ? "photo-whisker dash" : "photo-whisker"} x1={percent(early)} x2={percent(late)} y1="0" y2="0" />
+      <use href="#g-whisker-end" x={percent(early)} y="0" />
+      <use href="#g-whisker-end" x={percent(late)} y="0" />
+      {all.filter((one) => isDrawn(scale, one)).map((one) => (marked
+        ? <svg key={one} x={percent(scale.place(one))} className="sequence-row"><use href={`#${symbol}`} x="-8" y="-8" width="16" height="16" /></svg>
+        : <line key={one} className="photo-tick" x1={percent(scale.place(one))} x2={percent(scale.place(one))} y1="-8" y2="8" />))}
+      <Words share={here < 0.6 ? late : early} room={here < 0.6 ? 14 : -14} hand={hand} verdict={verdict} flag={flag} symbol={undefined} />
     </g>
   );
+}
+
+/** A dashed arrow from what the camera's clock said to where the photo belongs. */
+function Corrected({ from, to, scale, formatTime }: { from: Instant; to: Instant; scale: TimeScale; formatTime: PhotoWindowDetailProps["formatTime"] }) {
+  const [said, belongs] = [scale.place(from), scale.place(to)];
+  const ahead = from > to;
+  const anchor = said > 0.6 ? "end" : "start";
+  return (
+    <g className="hand-doubt">
+      <line className="s-doubt" x1={percent(said)} x2={percent(said)} y1="10" y2="20" />
+      <line className="s-doubt dash" x1={percent(said)} x2={percent(belongs)} y1="15" y2="15" />
+      <line className="s-doubt" x1={percent(belongs)} x2={percent(belongs)} y1="8" y2="15" />
+      <use href={ahead ? "#g-arrow-left" : "#g-arrow-right"} x={percent(belongs)} y="15" />
+      <text className="photo-word halo hand-doubt" x={percent(said)} y="31" textAnchor={anchor}>camera said {formatTime(from)}, {shiftWords(from - to)}</text>
+    </g>
+  );
+}
+
+/** "1 h ahead", "50 s behind". */
+function shiftWords(ms: number): string {
+  const seconds = Math.round(Math.abs(ms) / SECOND);
+  const [hours, minutes] = [Math.floor(seconds / 3600), Math.floor((seconds % 3600) / 60)];
+  const parts = hours >= 48 ? [`${Math.round(hours / 24)} days`] : [hours > 0 && `${hours} h`, minutes > 0 && `${minutes} min`, hours === 0 && seconds % 60 > 0 && `${seconds % 60} s`];
+  return `${parts.filter(Boolean).join(" ")} ${ms > 0 ? "ahead" : "behind"}`;
 }
 
 /** The verdict beside its mark, on the side that has room, with the number of its flag. */
@@ -132,9 +186,15 @@ function Words({ share, room, hand, verdict, flag, symbol }: { share: number; ro
   );
 }
 
-function finding(photos: WindowPhoto[], from: { at: Instant }, to: { at: Instant } | null, formatTime: (at: Instant) => string): string {
+function takenWords(at: Instant | null, readings: readonly Instant[], uncertaintyMs: number, formatTime: (at: Instant) => string): string {
+  const all = readings.length > 1 ? readings : at === null ? readings : [at];
+  return all.length === 0 ? "no time" : `${all.map(formatTime).join(" or ")} ± ${Math.round(uncertaintyMs / SECOND)} s`;
+}
+
+function finding(photos: WindowPhoto[], from: { at: Instant } | null, to: { at: Instant } | null, formatTime: (at: Instant) => string): string {
   const inOrder = photos.filter(({ verdict }) => verdict === "in order").length;
   const others = photos.filter(({ verdict }) => verdict !== "in order").map(({ label, verdict }) => `${label}: ${verdict}`);
-  const window = to ? `${formatTime(from.at)} to ${formatTime(to.at)}` : `from ${formatTime(from.at)} on`;
+  const opens = from && formatTime(from.at);
+  const window = to ? (opens ? `${opens} to ${formatTime(to.at)}` : `until ${formatTime(to.at)}`) : opens ? `from ${opens} on` : "open";
   return [`${inOrder} of ${photos.length} photos in order, window ${window}`, ...others].join("; ");
 }

@@ -18,7 +18,7 @@ export function SequenceAxis({ scale, hours, marks, bands, width, className }: {
     return part && part.width * width > band.label!.length * LETTER_PX ? [{ ...part, label: band.label! }] : [];
   });
   const tideRoom = tides.length > 0 ? 20 : 0;
-  const tiers = Math.max(...labels.map(({ tier }) => tier)) + 1;
+  const tiers = Math.max(-1, ...labels.map(({ tier }) => tier)) + 1;
   const height = 42 + tideRoom + tiers * TIER;
   return (
     <svg className={`drawing fluid sequence-axis ${className}`} height={height} aria-hidden="true">

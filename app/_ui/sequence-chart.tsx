@@ -5,13 +5,30 @@ import type { Instant } from "#lib/domain/instant";
 import { KindMark, State } from "./mark";
 import { SequenceAxis } from "./sequence-axis";
 import { SequenceField } from "./sequence-field";
-import { busySpans, siteHours, timeScale, type TimeSpan } from "./sequence-layout";
+import { busySpans, siteHours, timeScale, type TimeScale, type TimeSpan } from "./sequence-layout";
+import { isDrawn, isSeen, viewSpans } from "./sequence-span";
+import { SEQUENCE_COLUMNS, sequenceCells } from "./sequence-table";
 import { ReadAsTable } from "./table";
+import "./sequence-chart.css";
 
 export interface SequenceBar extends TimeSpan {
-  type: "work" | "waiting" | "cure-done" | "cure-left" | "max-wait";
-  /** What the wait is for: "must be covered within 24 h". */
+  type: "work" | "waiting" | "cure-done" | "cure-left" | "cure-stopped" | "max-wait" | "met-wait" | "min-wait";
+  /** What the wait is for: "must be covered within 24 h"; of a cure, how far it has come. */
   label?: string;
+}
+
+export interface SequencePhoto {
+  label: string;
+  /** Every instant that it may have been taken at: one where that is known, none where nothing says. */
+  readings: readonly Instant[];
+  uncertaintyMs: number;
+  verdict: OrderVerdict;
+}
+
+/** When photos of the point have to have been taken. Null: nothing has to come before, or nothing hides the work yet. */
+export interface SequenceWindow {
+  from: Instant | null;
+  to: Instant | null;
 }
 
 export interface SequenceRow {
@@ -20,14 +37,25 @@ export interface SequenceRow {
   name: string;
   state: PointState;
   applicable: boolean;
+  /** Why the point does not apply. */
+  note: string | null;
   bars: SequenceBar[];
+  windows: SequenceWindow[];
   releases: { at: Instant; kind: "released" | "rejected" | "reopened" }[];
-  photos: { at: Instant; uncertaintyMs: number; verdict: OrderVerdict; label: string }[];
+  photos: SequencePhoto[];
+  /** Work that began before a hold point it stands on was released. */
+  early: { began: Instant; line: number | string; releasedAt: Instant }[];
 }
 
 export interface SequenceBand extends TimeSpan {
   type: "night" | "tide";
   label?: string;
+}
+
+export interface SequenceMark {
+  at: Instant;
+  text: string;
+  kind: "now" | "cover-up" | "limit";
 }
 
 export interface SequenceChartProps {
@@ -42,83 +70,76 @@ export interface SequenceChartProps {
   finding: string;
   /** The site's IANA zone. */
   zone: string;
-  formatTime(at: Instant): string;
+  /** Draws this span alone, with room for the shapes of its photos. Without it everything that happened is drawn. */
+  view?: TimeSpan;
+  /** Where the name of a point leads. */
+  pointHref?(line: number | string): string;
+  /** The row whose detail is drawn beside the chart, and the span that the detail enlarges. */
+  detail?: { line: number | string; letter: string; span: TimeSpan };
 }
 
 /**
  * Time along, points down: a sound record reads as one stair down to the right, and a step that leans back is the fault.
  * The drawing is fluid: every place along is a share of its width, so one markup serves the desk and the phone.
  */
-export function SequenceChart({ rows, bands, now, coverUpAt, limits, finding, zone, formatTime }: SequenceChartProps) {
-  const scale = timeScale(busySpans(instantsOf(rows, now, coverUpAt, limits), runningCures(rows, now)));
+export function SequenceChart({ rows, bands, now, coverUpAt, limits, finding, zone, view, pointHref, detail }: SequenceChartProps) {
+  const scale = sequenceScale(rows, { now, coverUpAt, limits, view });
   const hours = siteHours(scale, zone);
   const time = new Intl.DateTimeFormat("en-GB", { timeZone: zone, hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
-  const marks = [
+  const marks: SequenceMark[] = [
     { at: now, text: `now ${time.format(now)}`, kind: "now" as const },
     ...(coverUpAt === null ? [] : [{ at: coverUpAt, text: `cover-up ${time.format(coverUpAt)}`, kind: "cover-up" as const }]),
     ...limits.map(({ at, label }) => ({ at, text: `${label} ${time.format(at)}`, kind: "limit" as const })),
-  ];
+  ].filter(({ at }) => isDrawn(scale, at));
+  const drawn = bands.filter((band) => isSeen(scale, band));
+  const timeless = rows.some(({ photos }) => photos.some(({ readings }) => readings.length === 0));
   return (
-    <figure className="sequence" style={{ "--rows": rows.length } as CSSProperties}>
-      <div className="sequence-picture" role="img" aria-label={finding}>
+    <figure className={["sequence", view && "sequence-roomy", timeless && "sequence-timeless"].filter(Boolean).join(" ")} style={{ "--rows": rows.length } as CSSProperties}>
+      <div className="sequence-picture">
         <div className="sequence-key" aria-hidden="true">
-          {bands.some(({ type }) => type === "tide") && <span className="key key-tide">water below working level</span>}
-          {bands.some(({ type }) => type === "night") && <span className="key key-night">night</span>}
+          {drawn.some(({ type }) => type === "tide") && <span className="key key-tide">water below working level</span>}
+          {drawn.some(({ type }) => type === "night") && <span className="key key-night">night</span>}
         </div>
-        <SequenceAxis className="sequence-wide" {...{ scale, hours, marks, bands }} width={820} />
-        <SequenceAxis className="sequence-narrow" {...{ scale, hours, marks, bands: [] }} width={360} />
-        <ol className="sequence-names" aria-hidden="true">
-          {rows.map((row) => (
-            <li key={row.line} className={row.applicable ? undefined : "hand-soft"}>
-              <span className="number">{row.line}</span>
-              <KindMark kind={row.kind} />
-              <span className="name">{row.name}</span>
-              <State state={row.applicable ? row.state : "not applicable"} size={14} />
-            </li>
-          ))}
+        <div className="sequence-axes">
+          <SequenceAxis className="sequence-wide" {...{ scale, hours, marks }} bands={drawn} width={820} />
+          <SequenceAxis className="sequence-narrow" {...{ scale, hours, marks, bands: [] }} width={360} />
+        </div>
+        <ol className="sequence-names" aria-label="Points">
+          {rows.map((row) => <Name key={row.line} row={row} href={pointHref?.(row.line)} chosen={detail?.line === row.line} />)}
         </ol>
-        <SequenceField {...{ rows, scale, bands, marks }} />
+        <SequenceField {...{ rows, scale, marks, finding, now, detail }} bands={drawn} roomy={view !== undefined} />
+        {timeless && <ol className="sequence-ends" aria-hidden="true">{rows.map(({ line, photos }) => <End key={line} count={photos.filter(({ readings }) => readings.length === 0).length} />)}</ol>}
       </div>
-      <ReadAsTable
-        caption={finding}
-        columns={["Point", "State", "Work", "Waits and clocks", "Decisions", "Photos"]}
-        rows={rows.map((row) => tableRow(row, formatTime))}
-      />
+      <ReadAsTable caption={finding} columns={SEQUENCE_COLUMNS} rows={rows.map((row) => sequenceCells(row, zone))} />
     </figure>
   );
 }
 
-export interface SequenceMark {
-  at: Instant;
-  text: string;
-  kind: "now" | "cover-up" | "limit";
+function Name({ row: { line, kind, name, state, applicable }, href, chosen }: { row: SequenceRow; href: string | undefined; chosen: boolean }) {
+  return (
+    <li className={[!applicable && "hand-soft", chosen && "chosen"].filter(Boolean).join(" ") || undefined}>
+      <span className="number">{line}</span>
+      <KindMark kind={kind} />
+      <span className="name">{href ? <a href={href} aria-current={chosen ? "true" : undefined}>{name}</a> : name}</span>
+      <State state={applicable ? state : "not applicable"} size={14} />
+    </li>
+  );
 }
 
-function instantsOf(rows: SequenceRow[], now: Instant, coverUpAt: Instant | null, limits: { at: Instant }[]): Instant[] {
+/** Photos that nothing says the time of stand at the end of their row: they have no place along it. */
+function End({ count }: { count: number }) {
+  return <li>{count > 0 && <><svg width="13" height="13"><use href="#v-no-time" /></svg>{count} no time</>}</li>;
+}
+
+/** The axis of a chart: all that happened, cut where nothing did, or what of it lies in the view. */
+export function sequenceScale(rows: readonly SequenceRow[], { now, coverUpAt, limits, view }: Pick<SequenceChartProps, "now" | "coverUpAt" | "limits" | "view">): TimeScale {
   const happened = rows.flatMap(({ bars, releases, photos }) => [
     ...bars.flatMap(({ from, to }) => [from, to]),
     ...releases.map(({ at }) => at),
-    ...photos.map(({ at }) => at),
+    ...photos.flatMap(({ readings }) => readings),
   ]);
-  return [...happened, now, ...(coverUpAt === null ? [] : [coverUpAt]), ...limits.map(({ at }) => at)];
-}
-
-/** The cure that runs now is the picture of its clock: it is drawn whole. */
-function runningCures(rows: SequenceRow[], now: Instant): TimeSpan[] {
-  return rows.flatMap(({ bars }) => bars.filter(({ type, from, to }) => type.startsWith("cure") && from <= now && to >= now));
-}
-
-const WAIT_WORDS = { waiting: "waiting", "cure-done": "cured", "cure-left": "cure left", "max-wait": "at most" };
-
-function tableRow({ line, kind, name, state, applicable, bars, releases, photos }: SequenceRow, formatTime: (at: Instant) => string) {
-  const span = ({ from, to }: TimeSpan) => `${formatTime(from)} to ${formatTime(to)}`;
-  const listed = (texts: string[]) => (texts.length === 0 ? "none" : texts.join("; "));
-  return [
-    `${line} ${kind} ${name}`,
-    applicable ? state : "not applicable",
-    listed(bars.filter(({ type }) => type === "work").map(span)),
-    listed(bars.flatMap((bar) => (bar.type === "work" ? [] : [`${bar.label ?? WAIT_WORDS[bar.type]} ${span(bar)}`]))),
-    listed(releases.map((release) => `${release.kind} ${formatTime(release.at)}`)),
-    listed(photos.map((photo) => `${photo.label} ${formatTime(photo.at)} ± ${Math.round(photo.uncertaintyMs / 1000)} s, ${photo.verdict}`)),
-  ];
+  const instants = [...happened, now, ...(coverUpAt === null ? [] : [coverUpAt]), ...limits.map(({ at }) => at)];
+  // The cure that runs now is the picture of its clock: it is drawn whole.
+  const running = rows.flatMap(({ bars }) => bars.filter(({ type, from, to }) => type.startsWith("cure") && from <= now && to >= now));
+  return timeScale(view ? viewSpans(instants, view, running) : busySpans(instants, running));
 }

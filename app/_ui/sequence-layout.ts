@@ -159,7 +159,7 @@ const ANCHOR_ORDER = { middle: 0, end: 1, start: 2 };
 
 /**
  * Puts labels over their lines without overlap, in as few tiers as it takes; near an edge they hang inward. `width` in px.
- * A label that hangs inward goes above the labels whose lines it would otherwise be struck through by.
+ * A label goes above the labels whose lines it would otherwise be struck through by.
  */
 export function raiseLabels(labels: readonly AxisLabel[], width: number, letterPx = 7.8): RaisedLabel[] {
   const measured = labels.map((label) => {
@@ -167,14 +167,16 @@ export function raiseLabels(labels: readonly AxisLabel[], width: number, letterP
     const at = label.left * width;
     const anchor: RaisedLabel["anchor"] = at - long / 2 < 0 ? "start" : at + long / 2 > width ? "end" : "middle";
     const from = anchor === "start" ? at : anchor === "end" ? at - long : at - long / 2;
-    return { label, anchor, from, to: from + long };
+    return { label, at, anchor, from, to: from + long };
   });
-  const inOrder = measured.sort((a, b) => ANCHOR_ORDER[a.anchor] - ANCHOR_ORDER[b.anchor] || (a.anchor === "start" ? b.from - a.from : a.to - b.to));
-  const taken: { from: number; to: number; tier: number }[] = [];
-  return inOrder.map(({ label, anchor, from, to }) => {
-    let tier = 0;
+  const struckBy = (one: (typeof measured)[number]) => measured.filter((other) => other !== one && other.at > one.from - 3 && other.at < one.to + 3);
+  const inOrder = measured.sort((a, b) => struckBy(a).length - struckBy(b).length || ANCHOR_ORDER[a.anchor] - ANCHOR_ORDER[b.anchor] || (a.anchor === "start" ? b.from - a.from : a.to - b.to));
+  const taken: { from: number; to: number; at: number; tier: number }[] = [];
+  return inOrder.map((one) => {
+    const { label, at, anchor, from, to } = one;
+    let tier = Math.max(0, ...taken.filter((other) => struckBy(one).some((line) => line.at === other.at)).map((other) => other.tier + 1));
     while (taken.some((other) => other.tier === tier && from < other.to + 6 && to > other.from - 6)) tier += 1;
-    taken.push({ from, to, tier });
+    taken.push({ from, to, at, tier });
     return { ...label, anchor, tier };
   });
 }
@@ -190,19 +192,21 @@ export function longestPart(scale: TimeScale, { from, to }: TimeSpan): { left: n
 
 const MINUTE_STEPS = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 10_080]; // minutes that divide a day, then whole days
 
-/** Labels "11:35" for a short, unbroken scale, as dense as the width bears. `width` in px. */
+/** Labels "11:35" for a short scale, as dense as the width bears. `width` in px. */
 export function minuteLabels(scale: TimeScale, zone: string, width: number, labelPx = 44): AxisLabel[] {
-  const { from, to } = scale.segments[0]!;
   const step = MINUTE_STEPS.find((minutes) => (minutes / 60) * scale.hour * width >= labelPx + 10) ?? 10_080;
-  const start = Math.ceil(from / 60_000) * 60_000;
-  const opening = siteClock(start, zone);
-  const minuteOfDay = Number(opening.hour) * 60 + Number(opening.minute);
   const labels: AxisLabel[] = [];
-  for (let at = start + ((step - (minuteOfDay % step)) % step) * 60_000; at <= to; at += step * 60_000) {
-    const { hour = "", minute = "", day = "", month = "" } = siteClock(at, zone);
-    const left = scale.place(at);
-    if (left * width < labelPx / 2 || (1 - left) * width < labelPx / 2) continue;
-    labels.push({ left, text: step >= 1440 ? `${day} ${month}` : `${hour}:${minute}` });
+  for (const segment of scale.segments) {
+    const start = Math.ceil(segment.from / 60_000) * 60_000;
+    const opening = siteClock(start, zone);
+    const minuteOfDay = Number(opening.hour) * 60 + Number(opening.minute);
+    for (let at = start + ((step - (minuteOfDay % step)) % step) * 60_000; at <= segment.to; at += step * 60_000) {
+      const { hour = "", minute = "", day = "", month = "" } = siteClock(at, zone);
+      const left = scale.place(at);
+      const clear = labels.length === 0 || (left - labels.at(-1)!.left) * width >= labelPx + 6;
+      if (!clear || left * width < labelPx / 2 || (1 - left) * width < labelPx / 2) continue;
+      labels.push({ left, text: step >= 1440 ? `${day} ${month}` : `${hour}:${minute}` });
+    }
   }
   return labels;
 }

@@ -98,7 +98,7 @@ export async function decisionView(tx: Tx, sheet: Sheet, lineId: string, member:
     needs: line.photos.map(({ id, name, count }) => ({ subject: id, name, count })),
     evidenceOnly: evidenceWords(line),
     change: standing && before ? changeOf(standing, before) : null,
-    sequence: await decisionSequence(tx, sheet, line, member),
+    sequence: await decisionSequence(tx, sheet, line),
     history: historyOf(sheet, line, names),
     may: mayOf(sheet, standing, member),
     blocks: standing ? lastingBlocks(sheet, standing, member).map(releaseBlockWords) : [],

@@ -2,7 +2,6 @@ import { can } from "#lib/domain/access/can";
 import type { Member } from "#lib/domain/access/member";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
-import type { OrderVerdict } from "#lib/domain/photo/verdict";
 import type { PointStatus, RunningWait } from "#lib/domain/point/fold";
 import { gateStands } from "#lib/domain/point/gate";
 import { pileState } from "#lib/domain/point/pile-state";
@@ -14,14 +13,13 @@ import type { RequirementSet } from "#lib/domain/requirement/set";
 import type { Tx } from "#lib/db/client";
 import { listTideTables } from "#lib/db/clock";
 import { draftedLines } from "#lib/db/draft";
-import { listPhotos } from "#lib/db/evidence";
 import { listAcceptances, type Acceptance } from "#lib/db/pile";
 import { listMembers } from "#lib/db/project";
 import { clockView, whenNear, type ClockView } from "#lib/services/clock-view";
-import { viewPhotos } from "#lib/services/evidence";
 import { nextActionsView, type NextActionsView } from "#lib/services/next-action-view";
 import { overrideChoices, overrideRows, type OverrideChoices, type OverrideView } from "#lib/services/pile-override";
 import { doubtWords } from "#lib/services/round-view";
+import { sequenceView, type SequenceView } from "#lib/services/sequence-view";
 import { revisionOf, type Sheet } from "#lib/services/sheet";
 import { blockWords } from "#lib/services/submit-point";
 import { tideTableAt } from "#lib/services/tide-view";
@@ -41,17 +39,6 @@ export interface WaitView {
   line: string;
   words: string;
   over: boolean;
-}
-
-export interface SequenceRowView {
-  line: string;
-  kind: PointKind;
-  name: string;
-  state: PointState;
-  applicable: boolean;
-  bars: { type: "work" | "waiting" | "cure-done" | "cure-left" | "max-wait"; from: Instant; to: Instant; label?: string }[];
-  releases: { at: Instant; kind: "released" | "rejected" | "reopened" }[];
-  photos: { at: Instant; uncertaintyMs: number; verdict: OrderVerdict; label: string }[];
 }
 
 export interface PileView {
@@ -86,7 +73,7 @@ export interface PileView {
   overrides: OverrideView[];
   /** What this person may change by a drawing, and what may be taken back; null where they may not. */
   mayOverride: OverrideChoices | null;
-  sequence: { rows: SequenceRowView[]; coverUpAt: Instant | null; limits: { at: Instant; label: string }[]; finding: string } | null;
+  sequence: SequenceView | null;
   acceptance: {
     /** This person may accept the pile now. */
     open: boolean;
@@ -98,8 +85,8 @@ export interface PileView {
 export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<PileView> {
   const { pile, set, project } = sheet;
   if (!pile || !set) throw new RangeError("The project sheet is not a pile's.");
-  const [drafts, acceptances, members, photos] = await Promise.all([
-    draftedLines(tx, sheet.id), listAcceptances(tx, project.id, pile.id), listMembers(tx, project.id), listPhotos(tx, sheet.id),
+  const [drafts, acceptances, members, sequence] = await Promise.all([
+    draftedLines(tx, sheet.id), listAcceptances(tx, project.id, pile.id), listMembers(tx, project.id), sequenceView(tx, sheet),
   ]);
   const tides = await listTideTables(tx, project.id);
   const clocks = new Map(sheet.lines.flatMap((line): [string, ClockView][] => {
@@ -110,7 +97,6 @@ export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<Pi
   const state = pileState([...sheet.folded.values()], acceptances.at(-1)?.seq ?? 0);
   const applicable = points.filter((point) => point.state !== "not applicable");
   const released = applicable.filter((point) => point.state === "released").length;
-  const photoViews = sheet.lines.flatMap((line) => photosOf(sheet, line, photos));
   return {
     id: pile.id,
     mark: pile.mark,
@@ -126,7 +112,7 @@ export async function pileView(tx: Tx, sheet: Sheet, member: Member): Promise<Pi
     nextActions: nextActionsView(sheet, tideTableAt(tides, sheet.at)),
     overrides: overrideRows(sheet),
     mayOverride: can(member, "change requirement", project.id) && pile.scope === "in" ? overrideChoices(sheet, pile) : null,
-    sequence: sequenceOf(sheet, clocks, photoViews),
+    sequence,
     acceptance: {
       open: can(member, "accept pile", project.id) && state !== "accepted" && applicable.every((point) => point.state === "released"),
       stamps: acceptances.map((one) => stampOf(one, members, project.zone)),
@@ -253,83 +239,6 @@ function measured(sheet: Sheet, line: string, quantity: string, unit: Unit): num
   const id = sheet.folded.get(line)?.standing.trail?.submission.submissionId;
   const entries = id === undefined ? [] : (sheet.history.submissions.get(id)?.entries ?? []);
   return entries.flatMap((entry) => (entry.kind === "measured" && entry.quantity === quantity ? [fromSi(entry.measured.si, unit).toDecimalPlaces(2).toNumber()] : []));
-}
-
-// ---- the sequence chart ---------------------------------------------------------------------------------------------
-
-interface ChartPhoto {
-  line: string;
-  at: Instant;
-  uncertaintyMs: number;
-  verdict: OrderVerdict;
-  label: string;
-}
-
-/** The photos of a point with a time, each judged in the attempt it was sent with. */
-function photosOf(sheet: Sheet, line: PlanLine, all: Awaited<ReturnType<typeof listPhotos>>): ChartPhoto[] {
-  const own = all.filter((photo) => photo.line === line.line);
-  const number = (photo: (typeof own)[number]) => own.filter((one) => one.subject === photo.subject).indexOf(photo) + 1;
-  return own.flatMap((photo): ChartPhoto[] => {
-    const sentWith = [...sheet.history.submissions.values()].find(({ photos }) => photos.some(({ id }) => id === photo.id));
-    const [view] = viewPhotos(sheet, line, [photo], { attempt: sentWith?.attempt ?? photo.attempt, beforeSeq: sentWith?.seq ?? Number.POSITIVE_INFINITY });
-    const instant = view?.derived.instant ?? view?.derived.hypotheses[0];
-    if (!view || instant === undefined || instant === null) return [];
-    return [{
-      line: line.line, at: instant, uncertaintyMs: (view.derived.uncertaintySeconds ?? 0) * 1_000, verdict: view.order.verdict,
-      label: `${line.photos.find(({ id }) => id === photo.subject)?.name ?? photo.subject} ${number(photo)}`,
-    }];
-  });
-}
-
-function sequenceOf(sheet: Sheet, clocks: ReadonlyMap<string, ClockView>, photos: readonly ChartPhoto[]): PileView["sequence"] {
-  if (sheet.history.submissions.size === 0) return null;
-  const rows = sheet.lines.map((line): SequenceRowView => {
-    const status = sheet.folded.get(line.line) as PointStatus;
-    const decided = sheet.history.decisions.filter((one) => one.line === line.line);
-    return {
-      line: line.line, kind: line.kind, name: line.name, state: status.state, applicable: line.notApplicable === null,
-      bars: barsOf(sheet, line, status, clocks.get(line.line)),
-      releases: decided.map(({ decidedAt, outcome }) => ({ at: Date.parse(decidedAt), kind: OUTCOME_WORDS[outcome] })),
-      photos: photos.filter((photo) => photo.line === line.line).map(({ at, uncertaintyMs, verdict, label }) => ({ at, uncertaintyMs, verdict, label })),
-    };
-  });
-  const hiding = sheet.lines.find(({ line }) => line === "11")?.hiddenBy.flatMap((id) => sheet.folded.get(id)?.standing.trail?.submission.workBegan ?? []) ?? [];
-  const limits = [
-    ...[...clocks.values()].flatMap(({ earliest, line }) => (earliest !== null && earliest > sheet.at ? [{ at: earliest, label: `${line} from` }] : [])),
-    ...[...sheet.folded.values()].flatMap(({ runningWaits }) => runningWaits.filter(({ over, wait }) => !over && wait.kind === "at most").map(({ until, at }) => ({ at: until, label: `${at} by` }))),
-  ];
-  return { rows, coverUpAt: hiding.length > 0 ? Math.min(...hiding) : null, limits, finding: findingOf(sheet, rows, photos) };
-}
-
-const OUTCOME_WORDS = { release: "released", reject: "rejected", reopen: "reopened" } as const;
-
-function barsOf(sheet: Sheet, line: PlanLine, { standing }: PointStatus, clock: ClockView | undefined): SequenceRowView["bars"] {
-  const trails = standing.attempts.flatMap(({ submissions }) => submissions).filter(({ withdrawn }) => !withdrawn);
-  const bars = trails.flatMap(({ submission, decisions, checks }): SequenceRowView["bars"] => {
-    const work = { type: "work" as const, from: submission.workBegan, to: submission.workEnded };
-    const end = decisions[0]?.at ?? checks.find(({ outcome }) => outcome === "sent back")?.at ?? sheet.at;
-    return end > submission.workEnded ? [work, { type: "waiting", from: submission.workEnded, to: end }] : [work];
-  });
-  const done = sheet.lines.find((one) => one === line) && clockView(sheet, line);
-  if (clock) {
-    bars.unshift({ type: "cure-done", from: clock.startedAt, to: Math.min(sheet.at, clock.earliest ?? sheet.at) });
-    if (clock.earliest !== null && clock.earliest > sheet.at) bars.push({ type: "cure-left", from: sheet.at, to: clock.earliest });
-  } else if (done && done.earliest !== null) {
-    bars.unshift({ type: "cure-done", from: done.startedAt, to: Math.max(done.startedAt, done.earliest) });
-  }
-  const runs = [...sheet.folded.values()].flatMap(({ runningWaits }) => runningWaits).filter(({ wait, over, at }) => wait.kind === "at most" && !over && at === line.line);
-  return [...bars, ...runs.map(({ since, until, wait }) => ({ type: "max-wait" as const, from: since, to: until, label: wait.name }))];
-}
-
-/** What the chart shows, said in a sentence. */
-function findingOf({ pile, at, project }: Sheet, rows: readonly SequenceRowView[], photos: readonly ChartPhoto[]): string {
-  const applicable = rows.filter(({ applicable: own }) => own);
-  const released = applicable.filter(({ state }) => state === "released").length;
-  const wrong = photos.filter(({ verdict }) => verdict === "too early" || verdict === "too late");
-  const open = photos.filter(({ verdict }) => verdict !== "in order").length - wrong.length;
-  const order = photos.length === 0 ? "no photo yet" : `${photos.length - wrong.length - open} of ${photos.length} photos in order`;
-  const late = wrong.map(({ line, label, verdict }) => `point ${line} ${label} ${verdict}`);
-  return [`Pile ${pile?.mark ?? ""} at ${formatWhen(at, project.zone)}: ${released} of ${applicable.length} points released, ${order}`, ...late].join("; ") + ".";
 }
 
 /** Why a point is not open, each as a sentence. */

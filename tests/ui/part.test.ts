@@ -8,7 +8,6 @@ import { Choice } from "../../app/_ui/choice";
 import { ValueField } from "../../app/_ui/field";
 import { State } from "../../app/_ui/mark";
 import { PileElevation } from "../../app/_ui/pile-elevation";
-import { SequenceChart } from "../../app/_ui/sequence-chart";
 import { Sheet } from "../../app/_ui/sheet";
 import { Stamp } from "../../app/_ui/stamp";
 
@@ -110,21 +109,6 @@ describe("a drawing", () => {
       stage: { cleaned: true, bars: true, clamps: false, spacers: true, jacket: true, grouted: false, stripped: false },
     });
     expect(html).toContain('aria-label="Elevation of pile 03-D: jacket 24 in inside, 42 in high, from −2.20 to +1.30 ft; cleaned, bars set, spacers set, jacket on, grout placed to 3 of 42 in."');
-  });
-
-  it("tells its finding as its name and its rows again as a table", () => {
-    const from = Date.parse("2026-12-03T10:00:00-04:00");
-    const html = drawn(SequenceChart, {
-      rows: [
-        { line: 10, kind: "W", name: "Spacers", state: "released", applicable: true, bars: [{ from, to: from + 3_600_000, type: "work" }], releases: [{ at: from + 5_400_000, kind: "released" }], photos: [{ at: from + 60_000, uncertaintyMs: 2_000, verdict: "too early", label: "ring 1" }] },
-        { line: 11, kind: "H", name: "Cover-up release", state: "not open", applicable: true, bars: [], releases: [], photos: [] },
-      ],
-      bands: [], now: from + 7_200_000, coverUpAt: null, limits: [], zone: "America/Halifax", finding: "One photo of point 10 is too early.",
-      formatTime: (at) => new Date(at).toISOString(),
-    });
-    expect(html).toContain('role="img" aria-label="One photo of point 10 is too early."');
-    expect(html).toContain("ring 1 2026-12-03T14:01:00.000Z ± 2 s, too early");
-    expect(html).toContain("released 2026-12-03T15:30:00.000Z");
   });
 
   it("stamps a decision in words, and says when only the server attests it", () => {

@@ -110,4 +110,15 @@ describe("the labels of the axis", () => {
       ["strip from 23:20", 1, "end"],
     ]);
   });
+
+  it("puts a label above every line that would strike it through", () => {
+    const raised = raiseLabels([{ left: 0.88, text: "11 by 15:35" }, { left: 0.97, text: "11 by Mon 7 09:05" }], 820);
+    expect(raised.map(({ text, tier }) => [text, tier])).toEqual([["11 by 15:35", 0], ["11 by Mon 7 09:05", 1]]);
+  });
+
+  it("labels both sides of a break, each at full steps of the wall clock", () => {
+    const from = at("2026-12-03T09:00:00-04:00");
+    const scale = timeScale([{ from, to: from + HOUR }, { from: from + 30 * HOUR, to: from + 31 * HOUR }]);
+    expect(minuteLabels(scale, "America/Halifax", 400).map(({ text }) => text)).toEqual(["09:30", "10:00", "15:30"]);
+  });
 });

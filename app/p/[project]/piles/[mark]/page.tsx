@@ -2,7 +2,6 @@ import { randomUUID } from "node:crypto";
 import type { ReactNode } from "react";
 import type { Metadata } from "next";
 import { can } from "#lib/domain/access/can";
-import { formatWhen } from "#lib/domain/clock/site-time";
 import { getPile } from "#lib/db/pile";
 import { found, openPage } from "#lib/edge/page";
 import type { OverrideView } from "#lib/services/pile-override";
@@ -65,10 +64,8 @@ export default async function PilePage({ params }: Props) {
         <div className="pile-drawing"><PileElevation {...view.elevation} /></div>
         {view.sequence && (
           <div className="pile-sequence">
-            <SequenceChart
-              rows={view.sequence.rows} bands={[]} now={at} coverUpAt={view.sequence.coverUpAt} limits={view.sequence.limits} finding={view.sequence.finding}
-              zone={project.zone} formatTime={(instant) => formatWhen(instant, project.zone)}
-            />
+            <SequenceChart {...view.sequence} now={at} zone={project.zone} pointHref={(line) => `${base}/sequence?point=${line}`} />
+            <p className="sequence-more"><a href={`${base}/sequence`}>Sequence, a sheet of its own</a></p>
           </div>
         )}
         <div className="pile-now">

@@ -46,7 +46,7 @@ export default async function PointDecision({ context, sheet, line }: PointDecis
         <>
           {view.sequence && (
             <div className="decision-sequence">
-              <SequenceChart {...view.sequence} bands={[]} now={at} zone={project.zone} formatTime={(instant) => formatWhen(instant, project.zone)} />
+              <SequenceChart {...view.sequence} now={at} zone={project.zone} />
             </div>
           )}
           <div className="decision-photos"><PhotoViewer photos={view.photos} project={project.code} /></div>
