@@ -194,9 +194,9 @@ function smallActs(house: House, project: Project, time: Time) {
   const member = async (who: Who) => (await findMember(house.db.read, CODE, who))!;
 
   /** Takes and sends a photo now; the camera writes the site's time, or another clock's. */
-  async function sendPhoto(mark: string, point: string, subject: string, { cameraMinutesOff = 0 } = {}): Promise<string> {
+  async function sendPhoto(mark: string, point: string, subject: string, { cameraMinutesOff = 0, picture = undefined as Buffer | undefined } = {}): Promise<string> {
     const local = siteTime(now() + cameraMinutesOff * MINUTE, ZONE);
-    const jpeg = await pictureOf((taken += 1));
+    const jpeg = picture ?? (await pictureOf((taken += 1)));
     const facts = { dateTimeOriginal: `${local.date.replaceAll("-", ":")} ${local.iso.slice(11, 19)}`, offset: local.offset, make: "Cove", model: "One" };
     const bytes = withExif(jpeg, facts);
     later(5);
@@ -232,8 +232,8 @@ function smallActs(house: House, project: Project, time: Time) {
   }
 
   /** Point 4 as it should be: photo, values, sent. */
-  async function sendPreparation(mark: string, profile = ["2.4", "2.6", "2.5", "3.0"], { cameraMinutesOff = 0, reason = "" } = {}): Promise<void> {
-    await sendPhoto(mark, "4", "close-up", { cameraMinutesOff });
+  async function sendPreparation(mark: string, profile = ["2.4", "2.6", "2.5", "3.0"], { cameraMinutesOff = 0, reason = "", picture = undefined as Buffer | undefined } = {}): Promise<void> {
+    await sendPhoto(mark, "4", "close-up", { cameraMinutesOff, picture });
     await submit("crew", mark, "4", { profile: profile.map((mil) => `${mil} mil`) }, { instrumentId: "rt-3", reason });
   }
 
