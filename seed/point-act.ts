@@ -1,5 +1,6 @@
 import { siteTime } from "#lib/domain/clock/site-time";
 import { SECOND, type Instant } from "#lib/domain/instant";
+import { pileCode } from "#lib/domain/photo/tag";
 import type { Outcome, ReasonCode, SeenAs } from "#lib/domain/point/history";
 import { entryKind, type RawValue } from "#lib/domain/point/read-entries";
 import type { PlanLine } from "#lib/domain/plan/plan";
@@ -7,6 +8,7 @@ import { checkSubmission } from "#lib/services/check-submission";
 import { decidePoint, standingSubmission } from "#lib/services/decide-point";
 import { receivePhoto } from "#lib/services/receive-photo";
 import { getLine, loadSheet } from "#lib/services/sheet";
+import { studyPhotos } from "#lib/services/study-photo";
 import { submitPoint } from "#lib/services/submit-point";
 import { onSite } from "#seed/calendar";
 import { PASSWORD } from "#seed/cast";
@@ -30,6 +32,9 @@ export interface Subject {
   longitude: number;
   zone: string;
 }
+
+/** The mock-up has a mark and no tag: it is no pile. */
+const isPile = ({ prefix, sheet, mark }: Subject): boolean => sheet === `${prefix}-${mark}`;
 
 export interface Going {
   subject: Subject;
@@ -124,7 +129,7 @@ export function shotsOf(going: Going, { from, to, camera, shots = {}, only }: Sh
         subject: one.id, n, id, taken: at,
         job: {
           scene,
-          options: { ...sight, core: subject.core, variant: rand.whole(1, 1_000_000), mark: subject.mark, night },
+          options: { ...sight, core: subject.core, variant: rand.whole(1, 1_000_000), mark: subject.mark, ...(isPile(subject) ? { code: pileCode(subject.sheet) } : {}), night },
           facts: cameraFacts(special.camera ?? camera ?? usualCamera(going.by, at), at, near, rand, subject.zone, special),
         },
       };
@@ -145,6 +150,8 @@ export async function sendPhotos(stage: Stage, by: string, { subject, line }: Pi
     await Promise.race([gone, receipt]);
   }
   await Promise.all(received);
+  // What a server does after a receipt: the tags are read out of the photos.
+  await studyPhotos(stage.house);
 }
 
 async function* stream(bytes: Uint8Array, sent: () => void): AsyncGenerator<Uint8Array> {

@@ -1,8 +1,8 @@
+import type { Looks } from "#lib/domain/photo/look-alike";
 import type { Instant } from "#lib/domain/instant";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import type { PhotoClaims } from "#lib/domain/photo/claims";
 import type { Tx } from "#lib/db/client";
-import type { Looks } from "#lib/records/photo-kind";
 
 /** A photo from a camera card that nobody has put to a point yet: a draft of one person, and no record. */
 export interface CardPhotoOnFile {

@@ -1,6 +1,6 @@
-import { bandNeighbours, bandsOf, LOOK_REACH, lookDistance } from "#lib/domain/photo/look-alike";
+import { bandNeighbours, bandsOf, LOOK_REACH, lookDistance, type Looks } from "#lib/domain/photo/look-alike";
 import type { Tx } from "#lib/db/client";
-import type { LikenessAnswerBody, Looks } from "#lib/records/photo-kind";
+import type { LikenessAnswerBody } from "#lib/records/photo-kind";
 
 /** How two photos are alike: the same pixels, within reach of each other, or one shot of one camera at two piles. */
 export type LikenessKind = "pixels" | "near" | "shot";

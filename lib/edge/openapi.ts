@@ -4,9 +4,10 @@ import { CameraClockBody } from "#lib/edge/schema/camera";
 import { ApprovalBody, OverrideBody } from "#lib/edge/schema/change";
 import { ESTIMATE_QUERY } from "#lib/edge/schema/estimate";
 import { AcceptanceBody, CheckBody, CloseoutBody, DecisionBody, DeviceHeader, SessionBody, SubmissionBody, TemperatureBody, WithdrawalBody } from "#lib/edge/schema/point";
-import { LikenessBody, StreakBody } from "#lib/edge/schema/photo";
+import { CardChoiceBody, KnownFilesBody, LikenessBody, StreakBody } from "#lib/edge/schema/photo";
 import { PhotoLimitsBody } from "#lib/edge/schema/photo-limits";
 import { RevisionBody } from "#lib/edge/schema/requirement";
+import { TAG_QUERY } from "#lib/edge/schema/tag";
 import { LOGGER_QUERY, TideTableBody, WeatherBody } from "#lib/edge/schema/clock";
 
 interface Operation {
@@ -114,6 +115,14 @@ const OPERATIONS: Record<string, Record<string, Operation>> = {
   "/api/v1/projects/{project}/estimate": { get: { summary: "Quantities of a selection of piles, with how they are worked out", query: ESTIMATE_QUERY, answers: [200, "Piles, cut list and order list"] } },
   "/api/v1/projects/{project}/estimate/csv": { get: { summary: "The same as a table", query: { ...ESTIMATE_QUERY, table: "piles, cuts or order; without it, piles" }, answers: [200, "CSV"] } },
   "/api/v1/projects/{project}/estimate/pdf": { get: { summary: "The same to be printed", query: ESTIMATE_QUERY, answers: [200, "PDF"] } },
+  "/api/v1/projects/{project}/card": {
+    get: { summary: "The caller's camera card: photos in groups, with where each is proposed to go and why", answers: [200, "Groups"] },
+    put: { summary: "Send one photo of a camera card; nothing of it is assigned", file: "image/*", headers: UPLOAD_HEADERS, answers: [201, "Its id on the card, or null where it is on record already"] },
+    post: { summary: "Put photos of the card to points, and leave others out, in one act", body: CardChoiceBody, answers: [201, "How many were taken and left"] },
+  },
+  "/api/v1/projects/{project}/card/known": { post: { summary: "Which files need not be sent", body: KnownFilesBody, answers: [200, "Digests on the card, and on record"] } },
+  "/api/v1/projects/{project}/tags": { get: { summary: "The tags of the piles in scope", query: TAG_QUERY, answers: [200, "Bents, and each tag with what its code says"] } },
+  "/api/v1/projects/{project}/tags/pdf": { get: { summary: "The same to be printed, eight to a page", query: TAG_QUERY, answers: [200, "PDF"] } },
   "/api/v1/projects/{project}/closeout": {
     get: { summary: "How complete the record is, and what was issued", answers: [200, "Completeness, open items, issues"] },
     post: { summary: "Issue a closeout package", body: CloseoutBody, answers: [201, "Number and SHA-256 of the package"] },

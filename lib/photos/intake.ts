@@ -5,7 +5,7 @@ import type { PhotoFlag } from "#lib/domain/photo/flag";
 import { mergeFlags } from "#lib/domain/photo/flag";
 import { PHOTO_LIMIT_DEFAULTS } from "#lib/domain/photo/limits";
 import type { PhotoLimits } from "#lib/domain/photo/limits";
-import { lookHash } from "#lib/domain/photo/look-alike";
+import { lookHash, type Looks } from "#lib/domain/photo/look-alike";
 import { refusal } from "#lib/domain/photo/refusal";
 import type { Refusal } from "#lib/domain/photo/refusal";
 import { screenshotNamed } from "#lib/domain/photo/screen";
@@ -16,7 +16,6 @@ import { MEDIA_TYPES, sniff } from "#lib/photos/sniff";
 import type { ImageType, MediaType, Sniffed } from "#lib/photos/sniff";
 import { discard, keepOriginal, receive, renditionPath, RENDITION_PX } from "#lib/photos/store";
 import type { Arrival } from "#lib/photos/store";
-import type { Looks } from "#lib/records/photo-kind";
 
 const MB = 1024 ** 2;
 const KB = 1024;

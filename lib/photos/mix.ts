@@ -1,7 +1,6 @@
-import type { MixPixels } from "#lib/domain/photo/streak";
+import type { MixArea, MixPixels } from "#lib/domain/photo/streak";
 import { studyImage } from "#lib/photos/picture-pool";
 import { originalPath } from "#lib/photos/store";
-import type { MixArea } from "#lib/records/photo-kind";
 
 export interface MixRequest {
   readonly dataDir: string;

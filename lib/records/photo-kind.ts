@@ -13,7 +13,6 @@ export const FlagSchema = z.strictObject({ code: z.string().min(1).max(40), meas
  * the picture as it stands followed by that of the picture turned a quarter: from the two follow all eight orientations.
  */
 export const LooksSchema = z.strictObject({ pixels: Sha256, hash: z.string().regex(/^[0-9a-f]{32}$/).nullable() });
-export type Looks = z.infer<typeof LooksSchema>;
 
 /** The file as it was received, and what it claims. */
 const FileFacts = {
@@ -108,7 +107,6 @@ export type LikenessAnswerBody = z.infer<typeof LikenessAnswered>;
 
 /** Shares of the picture's width and height, 0 to 1; the radius is a share of the shorter side. */
 export const MixAreaSchema = z.strictObject({ x: z.number().min(0).max(1), y: z.number().min(0).max(1), r: z.number().min(0.02).max(0.5) });
-export type MixArea = z.infer<typeof MixAreaSchema>;
 
 export const StreaksChecked = z.strictObject({
   kind: z.literal("streak check"),

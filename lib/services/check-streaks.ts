@@ -1,10 +1,9 @@
 import { isMixSubject } from "#lib/domain/photo/mix-subject";
-import { SIDE_CELLS, streakFinding, type MixPixels, type StreakFinding } from "#lib/domain/photo/streak";
+import { SIDE_CELLS, streakFinding, type MixPixels, type StreakFinding, type MixArea } from "#lib/domain/photo/streak";
 import { DomainError } from "#lib/domain/refusal";
 import { getPhoto } from "#lib/db/evidence";
 import { fileRecord, type Filed } from "#lib/db/journal";
 import { readMixPixels } from "#lib/photos/mix";
-import type { MixArea } from "#lib/records/photo-kind";
 import { inProject, type Asking } from "#lib/services/ask";
 import { limitsNow } from "#lib/services/evidence-facts";
 

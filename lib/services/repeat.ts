@@ -1,3 +1,4 @@
+import type { Looks } from "#lib/domain/photo/look-alike";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { MINUTE, SECOND, type Instant } from "#lib/domain/instant";
 import { deriveInstant } from "#lib/domain/photo/derived-instant";
@@ -8,7 +9,6 @@ import { listLikenessAnswers, listLikenessOf, searchLooks, type Likeness, type L
 import { findPile } from "#lib/db/pile";
 import { sheetHistory, type SheetHistory } from "#lib/db/point-record";
 import { findMember, type Project } from "#lib/db/project";
-import type { Looks } from "#lib/records/photo-kind";
 import { limitsNow, loadEvidenceFacts, type EvidenceFacts } from "#lib/services/evidence-facts";
 import type { PhotoView } from "#lib/services/evidence";
 import type { Sheet } from "#lib/services/sheet";

@@ -1,12 +1,11 @@
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { isMixSubject } from "#lib/domain/photo/mix-subject";
-import type { StreakFinding } from "#lib/domain/photo/streak";
+import type { StreakFinding, MixArea } from "#lib/domain/photo/streak";
 import { DomainError } from "#lib/domain/refusal";
 import { getPhoto } from "#lib/db/evidence";
 import { listStreakChecks } from "#lib/db/photo-record";
 import { findPile } from "#lib/db/pile";
 import { listMembers } from "#lib/db/project";
-import type { MixArea } from "#lib/records/photo-kind";
 import type { Asking } from "#lib/services/ask";
 import { measureStreaks, MIDDLE } from "#lib/services/check-streaks";
 import { limitsNow } from "#lib/services/evidence-facts";

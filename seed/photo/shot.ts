@@ -13,6 +13,8 @@ export interface Shot {
   core: Core;
   variant: number;
   mark: string;
+  /** What the code on the pile's printed tag says; without it the pile carries a painted plate. */
+  code: string | undefined;
   face: Face | undefined;
   item: number | undefined;
   text: string | undefined;

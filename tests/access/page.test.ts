@@ -11,6 +11,7 @@ const PAGES: Record<string, string> = {
   "/p/{project}": "see project",
   "/p/{project}/cameras": "see project",
   "/p/{project}/cameras/clock": "see project",
+  "/p/{project}/card": "send photo",
   "/p/{project}/clocks": "see project",
   "/p/{project}/clocks/calendar": "see project",
   "/p/{project}/clocks/tides": "see project",
@@ -24,6 +25,7 @@ const PAGES: Record<string, string> = {
   "/p/{project}/piles/new": "add pile",
   "/p/{project}/piles/{mark}": "see project",
   "/p/{project}/piles/{mark}/{line}": "see project",
+  "/p/{project}/piles/{mark}/sequence": "see project",
   "/p/{project}/photo-limits": "see project",
   "/p/{project}/photos/{photo}": "see project",
   "/p/{project}/photos/{photo}/beside/{other}": "see project",
@@ -35,6 +37,7 @@ const PAGES: Record<string, string> = {
   "/p/{project}/requirements/{line}": "see project",
   "/p/{project}/round": "see project",
   "/p/{project}/sheet": "see project",
+  "/p/{project}/tags": "see project",
   "/p/{project}/sheet/{line}": "see project",
 };
 
@@ -55,6 +58,7 @@ const ACTIONS: Record<string, Record<string, string>> = {
   "app/p/[project]/people/actions.ts": { addQualification: "keep people", invite: "keep people" },
   "app/p/[project]/photos/[photo]/beside/[other]/actions.ts": { answer: "answer likeness" },
   "app/p/[project]/photos/[photo]/mix/actions.ts": { keep: "check streaks" },
+  "app/p/[project]/card/actions.ts": { take: "send photo" },
   "app/p/[project]/accept-action.ts": { accept: "accept pile" },
   "app/p/[project]/requirements/actions.ts": {
     start: "draft revision", startBare: "draft revision", keepQuantity: "draft revision", takeQuantityOut: "draft revision", keepLine: "draft revision", addOnePoint: "draft revision", takePointOut: "draft revision",

@@ -64,6 +64,8 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/clock-photos`]: { PUT: row("CLQ", 422) },
   [`${P}/photo-limits`]: { GET: row(ALL, 200), POST: row("QA", 422) },
   [`${P}/photos/{photo}/streaks`]: { GET: row(ALL, 422), POST: row("LQIDE", 422) },
+  [`${P}/card`]: { GET: row("CLQ", 200), PUT: row("CLQ", 422), POST: row("CLQ", 422) },
+  [`${P}/card/known`]: { POST: row("CLQ", 422) },
   [`${P}/renditions/{px}/{sha256}`]: { GET: row(ALL, 200) },
   [`${P}/documents/{document}`]: { GET: row(ALL, 404) },
   [`${P}/ready/{mark}/{line}/{file}`]: { GET: row(ALL, 404) },
@@ -75,6 +77,8 @@ const TABLE: Record<string, Partial<Record<Method, Row>>> = {
   [`${P}/estimate`]: { GET: row(ALL, 200) },
   [`${P}/estimate/csv`]: { GET: row(ALL, 200) },
   [`${P}/estimate/pdf`]: { GET: row(ALL, 200) },
+  [`${P}/tags`]: { GET: row(ALL, 200) },
+  [`${P}/tags/pdf`]: { GET: row(ALL, 200) },
   "/p/{project}/now": { GET: row(ALL, 200) },
 };
 const ROWS = Object.entries(TABLE).flatMap(([template, methods]) => METHODS.flatMap((method) => (methods[method] ? [{ template, method, ...methods[method] }] : [])));

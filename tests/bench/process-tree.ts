@@ -27,10 +27,13 @@ export function tree(root: number): number[] {
   return below(root);
 }
 
-/** CPU time that a process and all below it have used, milliseconds, with children that have ended. */
-export function cpuMs(root: number): number {
-  return tree(root).reduce((sum, pid) => {
-    const ticks = [11, 12, ...(pid === root ? [13, 14] : [])].reduce((all, field) => all + Number(stat(pid)[field] ?? 0), 0);
+/** Whether a process gives way to all others: what nobody waits for runs in those. */
+const givesWay = (pid: number): boolean => Number(stat(pid)[16]) === 19;
+
+/** CPU time that a process and all below it have used, milliseconds: of those somebody waits for, or of the others. */
+export function cpuMs(root: number, which: "waited for" | "giving way"): number {
+  return tree(root).filter((pid) => givesWay(pid) === (which === "giving way")).reduce((sum, pid) => {
+    const ticks = [11, 12].reduce((all, field) => all + Number(stat(pid)[field] ?? 0), 0);
     return sum + (ticks / TICKS_PER_SECOND) * 1000;
   }, 0);
 }

@@ -17,7 +17,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   seed: ["lib/domain", "lib/records", "lib/photos", "lib/db", "lib/services"],
 };
 
-const PACKAGES_OF_THE_DOMAIN = new Set(["zod", "decimal.js", "temporal-polyfill", "geographiclib-geodesic"]);
+const PACKAGES_OF_THE_DOMAIN = new Set(["zod", "decimal.js", "temporal-polyfill", "geographiclib-geodesic", "culori", "astronomy-engine"]);
 
 function files(folder: string): string[] {
   return readdirSync(folder, { recursive: true, encoding: "utf8" })

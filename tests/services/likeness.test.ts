@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import sharp from "sharp";
+import sharp, { type Sharp } from "sharp";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { listPhotos } from "#lib/db/evidence";
 import { answerLikeness } from "#lib/services/answer-likeness";
@@ -47,7 +47,7 @@ describe("a picture that looks like one of another pile", () => {
     }
   });
 
-  it.each([["turned a quarter", (one: sharp.Sharp) => one.rotate(90)], ["mirrored", (one: sharp.Sharp) => one.flop()], ["in grey", (one: sharp.Sharp) => one.greyscale()]] as const)("is found where it is %s", async (_, change) => {
+  it.each([["turned a quarter", (one: Sharp) => one.rotate(90)], ["mirrored", (one: Sharp) => one.flop()], ["in grey", (one: Sharp) => one.greyscale()]] as const)("is found where it is %s", async (_, change) => {
     await sendTwice((picture) => change(sharp(picture)).jpeg().toBuffer());
     expect((await flags("02-B")).map(([code]) => code)).toEqual(["DUP_NEAR"]);
   });

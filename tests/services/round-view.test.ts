@@ -15,7 +15,7 @@ describe("the round of one person", () => {
   const round = async (who: Who) => roundView(small.house.db.read, small.project, await small.member(who), small.clock.now);
 
   it("is empty before anything was sent", async () => {
-    expect(await round("inspector")).toEqual({ yours: [], review: [], others: [], toAccept: [] });
+    expect(await round("inspector")).toEqual({ yours: [], review: [], others: [], alike: [], toAccept: [] });
   });
 
   it("gives what the crew sent to the QC manager to check and to the inspector to decide, and to nobody else", async () => {

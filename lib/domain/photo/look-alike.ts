@@ -1,6 +1,14 @@
 /** Side of the square grid of brightnesses that a picture is reduced to; it can be cut into 8 and into 9. */
 export const GRID_SIDE = 72;
 
+/** What the pixels of a picture give for finding it again. */
+export interface Looks {
+  /** SHA-256 of the reduced pixels as they lie in the file. */
+  readonly pixels: string;
+  /** {@link lookHash}; null where there is too little detail. */
+  readonly hash: string | null;
+}
+
 /** Spread of brightness under which a picture is too flat to be told from others, levels (standard deviation). Chosen: fog saved small has 2 to 3. */
 const FLAT_LEVELS = 4;
 

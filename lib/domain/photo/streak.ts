@@ -3,6 +3,13 @@ import { converter, differenceCiede2000, type Lab65 } from "culori";
 import type { PhotoLimits } from "#lib/domain/photo/limits";
 import type { StreakVerdict } from "#lib/domain/photo/verdict";
 
+/** Where a person marked the mix: shares of the upright picture's width and height, 0–1; the radius is a share of the shorter side. */
+export interface MixArea {
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+}
+
 /** The marked square of a picture, reduced: red, green, blue and opacity 0–255, row by row. Opacity 0 is outside the picture. */
 export interface MixPixels {
   /** Pixels of a side, a multiple of {@link SIDE_CELLS}. */

@@ -27,5 +27,9 @@ const NUMBER = /^\d{1,9}(?:[.,]\d{1,6})?$/;
 
 /** The form of the limits: a field for each, and the reason. */
 export const PhotoLimitsForm = z
-  .object({ id: z.uuid(), words: z.string().max(2_000, "At most 2,000 characters."), ...each((name) => z.string(rangeWords(name)).trim().regex(NUMBER, rangeWords(name)).transform((text) => Number(text.replace(",", "."))).pipe(limit(name))) })
+  .object({
+    id: z.uuid(),
+    words: z.string().trim().min(1, "Give the reason: it stands in the log beside the change.").max(2_000, "At most 2,000 characters."),
+    ...each((name) => z.string(rangeWords(name)).trim().regex(NUMBER, rangeWords(name)).transform((text) => Number(text.replace(",", "."))).pipe(limit(name))),
+  })
   .transform(({ id, words, ...limits }) => ({ id, words, limits: limits as PhotoLimits }));

@@ -1,6 +1,7 @@
+import type { MixArea } from "#lib/domain/photo/streak";
 import { z } from "zod";
 import { OperationId } from "#lib/edge/schema/point";
-import { LIKENESS_ANSWERS, MixAreaSchema, type MixArea } from "#lib/records/photo-kind";
+import { LIKENESS_ANSWERS, MixAreaSchema } from "#lib/records/photo-kind";
 
 export const LikenessBody = z
   .strictObject({ id: OperationId, other: z.string().min(1).max(64), answer: z.enum(LIKENESS_ANSWERS), words: z.string().max(2_000).default("") })
@@ -29,5 +30,5 @@ const Digest = z.string().regex(/^[0-9a-f]{64}$/);
 const CardId = z.string().min(1).max(64);
 export const KnownFilesBody = z.strictObject({ sha256s: z.array(Digest).max(5_000) }).describe("Digests of files that might be sent.");
 export const CardChoiceBody = z
-  .strictObject({ taken: z.array(z.strictObject({ photo: CardId, sheet: CardId, line: z.string().max(8), subject: CardId })).max(2_000).default([]), left: z.array(CardId).max(5_000).default([]) })
+  .strictObject({ taken: z.array(z.strictObject({ photo: CardId, sheet: CardId, line: z.string().max(8), subject: CardId })).max(2_000), left: z.array(CardId).max(5_000) })
   .describe("Where the photos of the caller's card go, and which of them go off it.");

@@ -5,10 +5,8 @@ import sharp from "sharp";
 
 import { fromPixels } from "./picture.mjs";
 
-/** Codes of this house begin like this; any other is somebody else's and is left out. */
-const OWN = "lastlook:";
-/** Longest text that a record of a reading takes. */
-const MOST_LETTERS = 200;
+/** A code of this house: what it is of and whose it is, in plain signs. Any other is somebody else's and is left out. */
+const OWN = /^lastlook:[a-z]{1,20}:[!-~]{1,160}$/;
 
 /**
  * Longest sides at which a picture is looked through. All there is comes first: it costs no more to decode than to reduce,
@@ -68,7 +66,7 @@ async function lookThrough(picture) {
       grey = await greyOf(fromPixels(grey), px);
     }
     const found = await readBarcodes(asImage(grey), HOW);
-    const own = [...new Set(found.map(({ text }) => text).filter((text) => text.startsWith(OWN) && text.length <= MOST_LETTERS))];
+    const own = [...new Set(found.map(({ text }) => text).filter((text) => OWN.test(text)))];
     if (own.length > 0) return own;
   }
   return [];

@@ -1,6 +1,7 @@
 import { blended, circle, material, path, rect, stroke, tagPlate, tape, turned } from "#seed/photo/art";
 import { HEIGHT, WIDTH } from "#seed/photo/light";
 import { capBeam, clumps, drip, faceCard, foam, hangingTag, pileBody, pileReflection, spacerRing, stand, standingBar, type Stance, waterRing } from "#seed/photo/draw/pile";
+import { printedTag } from "#seed/photo/draw/printed-tag";
 import { closeLight, handheld, type Painter, PREPARED, type Shot, underdeck, WEATHERED } from "#seed/photo/shot";
 
 /** A tape hung down the pile. */
@@ -47,6 +48,7 @@ export const pileTag: Painter = (shot) => {
   const seen = handheld(shot);
   const nails = [250, 712].map((x) => circle(x, 362, 12, "#6a6d6e") + circle(x - 3, 358, 7, "#b9bcbc")).join("");
   const over = rand.between(0.25, 0.5);
+  const plate = tagPlate(shot.mark === "" ? "NO MARK" : shot.mark, 196, 246, 570) + nails + drip(shot, 252, 374, 110, "#7c4a22", 0.4) + drip(shot, 712, 374, 90, "#7c4a22", 0.35);
   return {
     backdrop: { surface: WEATHERED[shot.core] },
     light: closeLight(shot),
@@ -55,7 +57,7 @@ export const pileTag: Painter = (shot) => {
       wetRamp: { fromPx: 200, toPx: 700, above: 0.1, below: 0.8 },
       svg: shot.core === "round" ? blended("x", [[0, material(0.4)], [rand.between(0.3, 0.6), material(1.1)], [1, material(0.36)]], (fill) => rect(0, 0, WIDTH, HEIGHT, fill)) : rect(0, 0, WIDTH, HEIGHT, material(1)),
     }],
-    objects: seen(tagPlate(shot.mark === "" ? "NO MARK" : shot.mark, 196, 246, 570) + nails + drip(shot, 252, 374, 110, "#7c4a22", 0.4) + drip(shot, 712, 374, 90, "#7c4a22", 0.35)),
+    objects: seen(shot.code === undefined ? plate : printedTag({ mark: shot.mark, code: shot.code }, 196, 150, 570)),
     standOffPx: 9,
   };
 };

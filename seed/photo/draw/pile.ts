@@ -1,6 +1,7 @@
 import { blended, circle, ellipse, material, path, rect, ribbedBar, stroke, tagPlate, turned } from "#seed/photo/art";
 import { HEIGHT, WIDTH } from "#seed/photo/light";
 import type { Shot } from "#seed/photo/shot";
+import { printedTag } from "#seed/photo/draw/printed-tag";
 import { letter } from "#seed/photo/lettering";
 
 /** A pile standing in the picture: its visible face between `left` and `left + width`. */
@@ -90,9 +91,9 @@ export function faceCard(shot: Shot, x: number, y: number, size = 66): string {
 
 export function hangingTag(shot: Shot, { left, width }: Stance, y: number): string {
   if (shot.mark === "") return "";
-  const wide = Math.min(width * 0.56, 170);
+  const wide = shot.code === undefined ? Math.min(width * 0.56, 170) : Math.min(width * 0.75, 190);
   const x = left + shot.rand.between(0.22, 0.78) * (width - wide);
-  return turned(shot.rand.between(-4, 4), x, y, tagPlate(shot.mark, x, y, wide));
+  return turned(shot.rand.between(-4, 4), x, y, shot.code === undefined ? tagPlate(shot.mark, x, y, wide) : printedTag({ mark: shot.mark, code: shot.code }, x, y, wide));
 }
 
 /** A spacer block tied to a ring. */
