@@ -102,6 +102,9 @@ export interface Shooting {
   only?: readonly string[];
 }
 
+/** Every photo asked for so far, so that one can be used again. */
+const jobs = new Map<string, PhotoJob>();
+
 /** The photos that a point asks for, spread over the work in the order of its subjects. */
 export function shotsOf(going: Going, { from, to, camera, shots = {}, only }: Shooting): Shot[] {
   const { subject, line, attempt } = going;
@@ -125,16 +128,22 @@ export function shotsOf(going: Going, { from, to, camera, shots = {}, only }: Sh
       const { scene, ...sight } = sightOf(line.line, one, n, seen);
       const near = offsetBy(subject, rand.between(-1.5, 1.5), rand.between(-1.5, 1.5));
       const night = siteTime(at, subject.zone).time >= "18:00" || siteTime(at, subject.zone).time < "07:15";
-      return {
-        subject: one.id, n, id, taken: at,
-        job: {
-          scene,
-          options: { ...sight, core: subject.core, variant: rand.whole(1, 1_000_000), mark: subject.mark, ...(isPile(subject) ? { code: pileCode(subject.sheet) } : {}), night },
-          facts: cameraFacts(special.camera ?? camera ?? usualCamera(going.by, at), at, near, rand, subject.zone, special),
-        },
+      const own: PhotoJob = {
+        scene,
+        options: { ...sight, core: subject.core, variant: rand.whole(1, 1_000_000), mark: subject.mark, ...(isPile(subject) ? { code: pileCode(subject.sheet) } : {}), night },
+        facts: cameraFacts(special.camera ?? camera ?? usualCamera(going.by, at), at, near, rand, subject.zone, special),
       };
+      jobs.set(id, own);
+      return { subject: one.id, n, id, taken: at, job: special.copyOf === undefined ? own : copyOf(`${subject.prefix}-${special.copyOf}`) };
     })
     .filter(({ subject: id, n }) => only === undefined || only.includes(`${id}.${n}`));
+}
+
+function copyOf(id: string): PhotoJob {
+  const job = jobs.get(id);
+  if (!job) throw new Error(`There is no photo ${id} yet to be used again.`);
+  const { facts: _facts, ...drawn } = job;
+  return { ...drawn, savedAgain: true };
 }
 
 /** One after the other goes out; while it is decoded and recorded the next is on its way. */

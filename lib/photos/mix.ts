@@ -1,4 +1,5 @@
-import type { MixArea, MixPixels } from "#lib/domain/photo/streak";
+import type { MixPixels } from "#lib/domain/photo/mix-cell";
+import type { MixArea } from "#lib/domain/photo/streak";
 import { studyImage } from "#lib/photos/picture-pool";
 import { originalPath } from "#lib/photos/store";
 

@@ -1,5 +1,6 @@
+import { SIDE_CELLS, type MixPixels } from "#lib/domain/photo/mix-cell";
 import { isMixSubject } from "#lib/domain/photo/mix-subject";
-import { SIDE_CELLS, streakFinding, type MixPixels, type StreakFinding, type MixArea } from "#lib/domain/photo/streak";
+import { streakFinding, type MixArea, type StreakFinding } from "#lib/domain/photo/streak";
 import { DomainError } from "#lib/domain/refusal";
 import { getPhoto } from "#lib/db/evidence";
 import { fileRecord, type Filed } from "#lib/db/journal";
@@ -33,7 +34,7 @@ export async function measureStreaks({ house, project }: Pick<Asking, "house" | 
 }
 
 /** What a picture shows that cannot be read: nothing, so that nothing can be told of it. */
-const NO_PIXELS: MixPixels = { side: SIDE_CELLS, rgba: new Uint8Array(SIDE_CELLS ** 2 * 4), sourcePx: 0 };
+const NO_PIXELS: MixPixels = { side: SIDE_CELLS, rgba: new Uint8Array(SIDE_CELLS ** 2 * 4), sourcePx: 0, smear: null };
 
 /** Records where a person marked the mix, and what is measured there: an aid, the person who looks decides. */
 export async function checkStreaks(asking: Asking, { id, photoId, area }: StreakInput): Promise<Filed & { finding: StreakFinding }> {

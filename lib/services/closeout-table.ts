@@ -1,7 +1,7 @@
 import { siteTime } from "#lib/domain/clock/site-time";
 import { fileVerdict } from "#lib/domain/photo/file-verdict";
 import { overridesAt } from "#lib/domain/plan/plan";
-import type { CellValue, ColumnDef, Table } from "#lib/closeout/package-input";
+import type { CellValue, Table } from "#lib/closeout/package-input";
 import { number, table, text, time, whole } from "#lib/services/table-column";
 import type { listSchedules } from "#lib/db/pile";
 import type { Submission } from "#lib/db/point-record";

@@ -42,7 +42,8 @@ export const BENT_04: PileFact[] = [
   {
     mark: "04-C", crew: "lotte", lots: "second",
     days: [
-      day("2026-11-17", "2 3"),
+      // One of the faces is a photo of 04-B, saved again.
+      day("2026-11-17", "2", step("3", { shots: { "faces.1": { copyOf: "04-B-3-1-faces-1" } } })),
       day("2026-11-19", from("08:10"), "4 5 6 7 12"),
       day("2026-11-20", from("08:00"), "10 11 13 14 15 16"),
       day("2026-11-23", from("08:10"), "17"),

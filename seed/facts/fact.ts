@@ -9,6 +9,8 @@ export interface ShotFact {
   /** When it was taken, on the site's clocks. */
   taken?: string;
   camera?: CameraName;
+  /** It is no photo of this pile but another one, saved again smaller, as a message carries it: "04-B-3-1-faces-1". */
+  copyOf?: string;
   /** The position in the file, degrees, and the error that it states. */
   place?: { latitude: number; longitude: number; errorM: number };
 }

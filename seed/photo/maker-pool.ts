@@ -9,6 +9,8 @@ export interface PhotoJob {
   scene: Scene;
   options: SceneOptions;
   facts?: CameraFacts;
+  /** Saved again smaller, as a message carries it. */
+  savedAgain?: boolean;
 }
 
 export interface PhotoMaker {

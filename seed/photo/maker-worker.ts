@@ -6,9 +6,13 @@ import { drawScene } from "#seed/photo/scene";
 // One thread for each picture: the pool already has a process for each core.
 sharp.concurrency(1);
 
-async function answer({ id, scene, options, facts }: MakerRequest): Promise<MakerReply> {
+/** What a message makes of a photo: fewer pixels, and nothing of what the camera wrote. */
+const AGAIN = { width: 640, quality: 62 } as const;
+
+async function answer({ id, scene, options, facts, savedAgain }: MakerRequest): Promise<MakerReply> {
   try {
-    const jpeg = await drawScene(scene, options);
+    const drawn = await drawScene(scene, options);
+    const jpeg = savedAgain ? await sharp(drawn).resize(AGAIN.width).jpeg({ quality: AGAIN.quality }).toBuffer() : drawn;
     return { id, jpeg: facts ? withExif(jpeg, facts) : jpeg };
   } catch (error) {
     return { id, error: error instanceof Error ? error.message : String(error) };

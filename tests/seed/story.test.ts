@@ -6,8 +6,9 @@ import { siteTime } from "#lib/domain/clock/site-time";
 import { deriveInstant } from "#lib/domain/photo/derived-instant";
 import { listPhotos } from "#lib/db/evidence";
 import { getPile } from "#lib/db/pile";
-import { getProject, listRevisions } from "#lib/db/project";
+import { findMember, getProject, listRevisions } from "#lib/db/project";
 import { standingSubmission, type Standing } from "#lib/services/decide-point";
+import { likenessTasks } from "#lib/services/likeness-view";
 import { photosOfPoint } from "#lib/services/point-photos";
 import { openHouse, type House } from "#lib/services/house";
 import { readyPhotoFile, readyPhotos } from "#lib/services/ready-photo";
@@ -29,18 +30,21 @@ function fact(mark: string): PileFact {
   return found;
 }
 
-/** Up to the cure that crosses the change of the clocks. */
-const curedOverNight = (): PileFact => {
-  const { accepted: _later, days, ...pile } = fact("03-A");
-  return { ...pile, days: days.filter(({ on }) => on <= "2026-11-01") };
+/** A pile's story up to a day. */
+const upTo = (mark: string, day: string): PileFact => {
+  const { accepted: _later, drafts: _drafts, gates: _gates, ready: _ready, days, ...pile } = fact(mark);
+  return { ...pile, days: days.filter(({ on }) => on <= day) };
 };
+
+/** Up to the cure that crosses the change of the clocks, and up to the photo that was used twice. */
+const BEGINNINGS = (): PileFact[] => [upTo("03-A", "2026-11-01"), upTo("04-B", "2026-11-10"), upTo("04-C", "2026-11-17")];
 
 let dataDir: string;
 let house: House;
 
 beforeAll(async () => {
   dataDir = await mkdtemp(path.join(tmpdir(), "lastlook-seed-"));
-  await seed(dataDir, { piles: [curedOverNight(), ...["03-D", "04-D", "05-B", "05-C", "05-D", "06-D"].map(fact)], second: false, maker: plainMaker() });
+  await seed(dataDir, { piles: [...BEGINNINGS(), ...["03-D", "04-D", "05-B", "05-C", "05-D", "06-D"].map(fact)], second: false, maker: plainMaker() });
   house = openHouse(dataDir);
 }, 120_000);
 
@@ -137,6 +141,17 @@ describe("the demonstration's story", () => {
     expect(photos.map(({ order }) => order.verdict)).toEqual(expect.arrayContaining(["in order", "in order", "in order", "cannot tell"]));
     expect(questions.map(({ code }) => code).sort()).toEqual(["ORDER_CANNOT_TELL", "TIME_OFFSET_NOT_SITE"]);
     expect(getLine(await sheetOf("05-C", Date.parse("2026-12-03T17:21:00-04:00")), "4").status.state).toBe("expired");
+  });
+
+  it("finds the photo of 04-B that was saved again and sent for 04-C, and asks those who released either to look at both", async () => {
+    const { photos } = await standing("04-C", "3");
+    const [copy, ...others] = photos.filter(({ flags }) => flags.some(({ code }) => code === "DUP_NEAR"));
+    expect([copy?.photo.id, others.length, copy?.order.verdict]).toEqual(["w2-04-C-3-1-faces-1", 0, "no time"]);
+    expect(copy?.flags.find(({ code }) => code === "DUP_NEAR")?.measured).toMatch(/^[0-8] of 64 cells differ from the photo at pile 04-B, point 3$/);
+    const project = await getProject(house.db.read, WHARF_2);
+    const inspector = (await findMember(house.db.read, project.id, "ilse"))!;
+    const tasks = await likenessTasks(house.db.read, project, inspector, STANDS_AT);
+    expect(tasks.map(({ marks }) => marks)).toEqual([["04-B", "04-C"]]);
   });
 
   it("finds 05-D's clean-hole photo 32 minutes too late, and the bars that stand on the holes in doubt", async () => {

@@ -29,7 +29,7 @@ describe("what was asked to be shown", () => {
     expect(ask({ to: "2026-12-02T09:00" }).view?.from).toBe(whole.from);
   });
 
-  it.each([
+  it.each<{ what: string; asked: Record<string, string>; field: string; says: string }>([
     { what: "no time", asked: { from: "yesterday" }, field: "from", says: "The beginning is not a time." },
     { what: "a day that does not exist", asked: { to: "2026-02-30" }, field: "to", says: "The end is not a time." },
     { what: "an hour that does not exist", asked: { from: "2026-12-02T25:00-04:00" }, field: "from", says: "The beginning is not a time." },
