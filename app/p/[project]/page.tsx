@@ -95,7 +95,10 @@ export default async function BentsPage({ params, searchParams }: Props) {
           </div>
         </div>
       )}
-      {addPile && <p><a className="button" href={`/p/${project.code}/piles/new`}>Add a pile</a></p>}
+      <p className="button-row">
+        {can(member, "send photo", project.id) && <a className="button" href={`/p/${project.code}/card`}>Photos from a camera card</a>}
+        {addPile && <a className="button" href={`/p/${project.code}/piles/new`}>Add a pile</a>}
+      </p>
     </ProjectFrame>
   );
 }

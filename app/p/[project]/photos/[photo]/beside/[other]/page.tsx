@@ -74,7 +74,7 @@ function Side({ side, project, className }: { side: BesideSide; project: string;
         {words.shown ? <img src={renditionHref(project, words.sha256, 1600)} alt={`${side.label} of ${placeName(side)}`} /> : <p className="no-picture">no picture can be made of it</p>}
       </div>
       <dl className="beside-facts">
-        <div><dt>taken</dt><dd>{words.taken}</dd></div>
+        <div><dt>taken</dt><dd>{words.taken.replace(/^taken /, "")}</dd></div>
         <div><dt>order</dt><dd><OrderVerdictMark verdict={words.order} /></dd></div>
         <div><dt>place</dt><dd><PlaceVerdictMark verdict={words.place} /> {words.placeWords}</dd></div>
         <div><dt>file</dt><dd><FileVerdictMark verdict={words.file} /> {side.sizeWords}</dd></div>
