@@ -61,7 +61,7 @@ export interface CameraClock {
   readonly zoneSeconds: number;
   readonly restSeconds: number;
   readonly gainPerDaySeconds: number | null;
-  /** True where a firm run stands on fewer than {@link FEWEST_REFERENCES} references, so that nothing checks it: times are good to {@link FEW_SECONDS} more. */
+  /** True where a firm run stands on fewer than {@link FEWEST_REFERENCES} photos, so that nothing checks it: its times are taken 10 s wider. */
   readonly isFew: boolean;
 }
 
@@ -92,7 +92,7 @@ export const NO_CAMERA_KNOWLEDGE: CameraKnowledge = { confirmed: null, series: n
 /** A median that one wrong reference cannot move needs three. */
 export const FEWEST_REFERENCES = 3;
 
-/** A phone's exchange with the server that took longer than this, milliseconds, measures its clock worse than a reference is taken for. Common practice, no source. */
+/** An exchange with the server that took longer, milliseconds, measures a phone's clock worse than a reference is taken for. Common practice, no source. */
 const SLOW_EXCHANGE_MS = 4 * SECOND;
 
 /**
@@ -140,7 +140,7 @@ export function referencesOf(claims: PhotoClaims, photoId: string): readonly Cam
   const phone = deviceCapture(claims.device);
   return [
     ...(gps === null ? [] : [{ source: "GPS time" as const, photo: photoId, wall, at: gps }]),
-    ...(phone === null || (claims.device.roundTripMs ?? 0) > SLOW_EXCHANGE_MS ? [] : [{ source: "phone clock" as const, photo: photoId, wall, at: phone.at }]),
+    ...(phone === null || phone.halfExchangeSeconds * 2 * SECOND > SLOW_EXCHANGE_MS ? [] : [{ source: "phone clock" as const, photo: photoId, wall, at: phone.at }]),
   ];
 }
 
@@ -199,7 +199,10 @@ export function exposures(references: readonly CameraReference[]): number {
   return new Set(references.map(({ wall }) => wall)).size;
 }
 
-/** Ids of the photos whose GPS time is that of an older fix: it stands still while the camera's time goes on, or lies further behind than the camera's others allow. */
+/**
+ * Ids of the photos whose GPS time is that of an older fix: it stands still while the camera's time goes on, or lies further behind
+ * than the camera's others allow. One that is ahead of them is not: a fix is never newer than the exposure.
+ */
 export function staleGps(references: readonly CameraReference[], limits: PhotoLimits = PHOTO_LIMIT_DEFAULTS): ReadonlySet<string> {
   return new Set(sortReferences(references, limits).dropped.filter(({ stale }) => stale).map(({ reference }) => reference.photo));
 }
@@ -208,7 +211,7 @@ export function staleGps(references: readonly CameraReference[], limits: PhotoLi
  * When a wall time of this camera was, by every run that it can lie in. Between the last reference of one run and the first of the
  * next the clock was set at an unknown moment, so both readings stand there; they also do where the clock was set back and showed
  * the time twice. Within a run the drift is linear between references. Outside them it is held, and the uncertainty grows by the
- * observed rate, at least {@link LEAST_RATE_SECONDS} a day.
+ * observed rate, at least 5 s a day.
  *
  * @param wall  ISO 8601 without zone.
  * @returns Instants by run, the firm ones first; never empty.

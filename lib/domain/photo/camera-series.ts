@@ -122,15 +122,16 @@ function joined(segments: readonly Segment[]): Segment[] {
   return result;
 }
 
-/** Drops what lies further off the median of its run, with the drift taken out, than a clock drifts. */
+/** Drops what lies further off the median of the others of its run, with their drift taken out, than a clock drifts. */
 function onTheLine(samples: readonly Sample[], limitMs: number, drop: Drop): readonly Sample[] {
   if (samples.length < 3) return samples;
-  const gain = gainOf(samples) ?? 0;
-  const middle = median(samples.map(({ aheadMs, at }) => aheadMs - gain * at));
 
   return samples.filter((sample) => {
-    const line = middle + gain * sample.at;
-    if (Math.abs(sample.aheadMs - line) <= limitMs || sample.reference.source === "clock page") return true;
+    if (sample.reference.source === "clock page") return true;
+    const others = samples.filter((other) => other !== sample);
+    const gain = gainOf(others) ?? 0;
+    const line = median(others.map(({ aheadMs, at }) => aheadMs + gain * (sample.at - at)));
+    if (Math.abs(sample.aheadMs - line) <= limitMs) return true;
     drop(sample, `${seconds(Math.abs(sample.aheadMs - line))} off the median of its neighbours, ${ahead(line)}`, isBehind(sample, line));
     return false;
   });

@@ -28,8 +28,11 @@ export const PHONE_DELAY_SECONDS = 30;
 /** References closer together than this tell no rate: their own errors of some seconds would make one up. */
 const RATE_SPAN = DAY;
 
+/** No clock of a camera runs off faster: what looks like it is a wrong reference. Milliseconds in a millisecond, 20 s a day. Common practice, no source. */
+const MOST_GAIN = (20 * SECOND) / DAY;
+
 /** Pairs grow with the square of the references; so many spread over the run tell the rate as well. */
-const RATE_REFERENCES = 64;
+const RATE_REFERENCES = 32;
 
 /** The nearest whole quarter hour and what is left, milliseconds; never −0. */
 export function zoneAndRest(aheadMs: number): { readonly zoneMs: number; readonly restMs: number } {
@@ -46,7 +49,7 @@ export function median(values: readonly number[]): number {
 
 /**
  * Milliseconds that the clock gains in a millisecond: the median over pairs of references at least a day apart, which one wrong
- * reference cannot turn. Null without such a pair.
+ * reference cannot turn. Null without such a pair, and where it comes out faster than a clock runs off.
  *
  * @source P. K. Sen, Estimates of the regression coefficient based on Kendall's tau, 1968 (from memory).
  */
@@ -54,7 +57,8 @@ export function gainOf(samples: readonly Sample[]): number | null {
   const step = Math.max(1, Math.ceil(samples.length / RATE_REFERENCES));
   const some = samples.filter((_, i) => i % step === 0 || i === samples.length - 1);
   const slopes = some.flatMap((a, i) => some.slice(i + 1).filter((b) => b.at - a.at >= RATE_SPAN).map((b) => (b.aheadMs - a.aheadMs) / (b.at - a.at)));
-  return slopes.length === 0 ? null : median(slopes);
+  const gain = slopes.length === 0 ? null : median(slopes);
+  return gain === null || Math.abs(gain) > MOST_GAIN ? null : gain;
 }
 
 /** Makes a run of samples in order of true time, at least one. */
@@ -109,8 +113,19 @@ export function runReading(run: ClockRun, wallMs: Instant): ClockReading {
   let found = stateAt(run, wallMs - (run.zoneSeconds + run.restSeconds) * SECOND);
   for (let round = 0; round < 3; round += 1) found = stateAt(run, wallMs - found.aheadMs);
 
-  const at = Math.round(wallMs - found.aheadMs);
-  return { at, uncertaintySeconds: found.goodToSeconds, zoneSeconds: run.zoneSeconds, restSeconds: found.aheadMs / SECOND - run.zoneSeconds, firm: run.firm };
+  const aheadMs = Math.round(found.aheadMs);
+  return {
+    at: wallMs - aheadMs,
+    uncertaintySeconds: tenthsUp(found.goodToSeconds),
+    zoneSeconds: run.zoneSeconds,
+    restSeconds: aheadMs / SECOND - run.zoneSeconds,
+    firm: run.firm,
+  };
+}
+
+/** Uncertainties are shown to a tenth of a second and never made smaller by it. */
+function tenthsUp(seconds: number): number {
+  return Math.ceil(seconds * 10 - 1e-6) / 10;
 }
 
 function stateAt(run: ClockRun, at: Instant): { readonly aheadMs: number; readonly goodToSeconds: number } {

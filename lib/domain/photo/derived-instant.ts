@@ -112,6 +112,7 @@ function offsetFlags(cameraOffsetSeconds: number | null, hypotheses: readonly In
   if (cameraOffsetSeconds === null || shown === undefined) return [];
   const site = siteOffsetSeconds(shown, siteZone);
   if (site === cameraOffsetSeconds) return [];
-  const measured = [`camera ${offsetText(cameraOffsetSeconds)}`, summerTimeShift(cameraOffsetSeconds, shown, siteZone)].filter((text) => text !== null);
-  return [{ code: "TIME_OFFSET_NOT_SITE", measured: measured.join(": "), limit: `site ${offsetText(site)} on that date` }];
+  const left = summerTimeShift(cameraOffsetSeconds, shown, siteZone);
+  const measured = [`camera ${offsetText(cameraOffsetSeconds)}`, ...(left === null ? [] : [left.replace("camera ", "")])].join(", ");
+  return [{ code: "TIME_OFFSET_NOT_SITE", measured, limit: `site ${offsetText(site)} on that date` }];
 }

@@ -13,7 +13,7 @@ export const PHOTO_FLAGS = {
   TIME_MISSING: { weight: "question", title: "No usable time" },
   /** A note where every reading of the camera's time gives the same answer: see {@link flagWeight}. */
   TIME_ZONE_ASSUMED_SITE: { weight: "question", title: "No zone in the file; the site's zone was assumed" },
-  TIME_ZONE_INFERRED: { weight: "note", title: "Zone of the camera worked out from its GPS time" },
+  TIME_ZONE_INFERRED: { weight: "note", title: "Zone of the camera worked out from its GPS time or its confirmed clock" },
   TIME_FROM_GPS_ONLY: { weight: "note", title: "Time taken from GPS alone" },
   TIME_OFFSET_NOT_SITE: { weight: "question", title: "Camera was not on the site's time" },
   TIME_TAGS_CONFLICT: { weight: "question", title: "Two times in the file disagree" },

@@ -1,7 +1,7 @@
 import type { Instant } from "#lib/domain/instant";
 import { HOUR, SECOND } from "#lib/domain/instant";
 import { clockReadings, clockWords } from "#lib/domain/photo/camera-clock";
-import type { CameraKnowledge, ClockReading } from "#lib/domain/photo/camera-clock";
+import type { CameraClock, CameraKnowledge, ClockReading } from "#lib/domain/photo/camera-clock";
 import type { CameraReading } from "#lib/domain/photo/camera-time";
 import { instantAt, isOffsetInUse, offsetText, wallIso } from "#lib/domain/photo/capture-time";
 import type { WallTime } from "#lib/domain/photo/capture-time";
@@ -128,7 +128,8 @@ function byGpsDelta(camera: CameraReading, gps: Instant, clues: Clues): Undecide
   const isZone = Math.abs(restMs) <= limits.driftSeconds * SECOND && isOffsetInUse(zoneMs / SECOND);
   const clock = byClock(camera.wall, clues);
   // A confirmed clock may be off by more than drift: then its photos' difference is as it was confirmed.
-  const isAsConfirmed = clock?.readings.some(({ at, uncertaintySeconds }) => Math.abs(at - gps) <= (limits.driftSeconds + uncertaintySeconds) * SECOND) ?? false;
+  const isAsConfirmed =
+    clock?.readings.some(({ at, uncertaintySeconds, firm }) => firm && Math.abs(at - gps) <= (limits.gpsDeltaSeconds + uncertaintySeconds) * SECOND) ?? false;
 
   if (isZone || isAsConfirmed) {
     const [cameraOffsetSeconds, cameraDriftSeconds] = [zoneMs / SECOND, restMs / SECOND];
@@ -161,13 +162,13 @@ function byGps(gps: Instant, told: Pick<Undecided, "cameraOffsetSeconds" | "came
   const wall = wallIso(camera.wall);
   const far = ({ at, uncertaintySeconds }: ClockReading) => Math.abs(at - gps) > (limits.driftSeconds + uncertaintySeconds) * SECOND;
 
-  const series = known.series === null ? [] : clockReadings(known.series, wall).filter(({ firm }) => firm);
-  if (series.some((reading) => !far(reading))) return widened(settled, gps, wall, clues);
-
-  const others = [...(known.confirmed === null ? [] : clockReadings(known.confirmed, wall)), ...series.filter(({ at }) => at > gps)];
+  // A reading that is not firm may rest on this very fix.
+  const firmOf = (clock: CameraClock | null) => (clock === null ? [] : clockReadings(clock, wall).filter(({ firm }) => firm));
+  const [confirmed, series] = [firmOf(known.confirmed), firmOf(known.series)];
+  const others = [...confirmed, ...series.filter(({ at }) => at > gps)];
   // The tag and GPS bear each other out; only where GPS alone gives the zone can an old fix pass for another zone.
-  if (camera.offsetSeconds !== null || others.length === 0) return widened(settled, gps, wall, clues);
-  if (others.some((reading) => !far(reading))) return widened(settled, gps, wall, clues);
+  const isBorneOut = camera.offsetSeconds !== null || [...confirmed, ...series].some((reading) => !far(reading));
+  if (isBorneOut || others.length === 0) return widened(settled, gps, confirmed, limits);
 
   const [first] = others;
   const measured = `camera ${camera.text}, GPS ${isoText(gps)}, its other photos ${first === undefined ? "" : clockWords(first)}`;
@@ -180,9 +181,8 @@ function byGps(gps: Instant, told: Pick<Undecided, "cameraOffsetSeconds" | "came
 }
 
 /** Takes in what a confirmed clock says within the drift limit: the fix may be up to that much older than the exposure. */
-function widened(settled: Undecided, gps: Instant, wall: string, { known, limits }: Clues): Undecided {
-  if (known.confirmed === null) return settled;
-  const near = clockReadings(known.confirmed, wall)
+function widened(settled: Undecided, gps: Instant, confirmed: readonly ClockReading[], limits: PhotoLimits): Undecided {
+  const near = confirmed
     .map(({ at, uncertaintySeconds }) => ({ apart: Math.abs(at - gps) / SECOND, uncertaintySeconds }))
     .filter(({ apart, uncertaintySeconds }) => apart <= limits.driftSeconds + uncertaintySeconds);
   if (near.length === 0 || near.some(({ apart, uncertaintySeconds }) => apart <= limits.gpsDeltaSeconds + uncertaintySeconds)) return settled;
@@ -269,7 +269,7 @@ function byDevice({ device, limits }: Clues): Undecided {
   return { ...NOTHING, candidates: [by("DEVICE_CAPTURE", capture.at)], uncertaintySeconds: limits.deviceSeconds + capture.halfExchangeSeconds };
 }
 
-export function widest(readings: readonly { readonly uncertaintySeconds: number }[]): number {
+function widest(readings: readonly { readonly uncertaintySeconds: number }[]): number {
   return Math.max(...readings.map(({ uncertaintySeconds }) => uncertaintySeconds));
 }
 

@@ -33,7 +33,7 @@ export interface OrderFinding {
  * @param formatTime  Writes an instant for the reader, in the site's zone.
  */
 export function orderVerdict(
-  derived: DerivedInstant,
+  derived: Pick<DerivedInstant, "hypotheses" | "uncertaintySeconds" | "flags">,
   window: PhotoWindow,
   receivedAt: Instant,
   formatTime: FormatTime,
@@ -63,7 +63,7 @@ function oneVerdict(t: Instant, uMs: number, { from, to }: PhotoWindow): "in ord
   return (from === null || t - uMs >= from) && t + uMs <= to ? "in order" : "cannot tell";
 }
 
-function clockFoundWrong(derived: DerivedInstant): boolean {
+function clockFoundWrong(derived: Pick<DerivedInstant, "flags">): boolean {
   return derived.flags.some(({ code }) => code === "METADATA_CONFLICT");
 }
 

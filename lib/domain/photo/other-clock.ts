@@ -1,9 +1,10 @@
 import type { Instant } from "#lib/domain/instant";
 import { SECOND } from "#lib/domain/instant";
 import { clockReadings } from "#lib/domain/photo/camera-clock";
+import type { ClockReading } from "#lib/domain/photo/camera-clock";
 import { wallIso } from "#lib/domain/photo/capture-time";
 import { deviceCapture } from "#lib/domain/photo/device-time";
-import { by, conflict, widest } from "#lib/domain/photo/hypothesis";
+import { by, conflict } from "#lib/domain/photo/hypothesis";
 import type { Clues, Hypothesis, Undecided } from "#lib/domain/photo/hypothesis";
 
 /**
@@ -31,35 +32,29 @@ export function withPhoneClock(undecided: Undecided, { device, limits }: Clues):
 }
 
 /**
- * Of readings in an assumed zone keeps those that agree with what the camera's other photos show. Where none agrees nothing is ruled
- * out, and the reading that the other photos give joins them: the camera is in a zone that was not thought of. A zone that the file
- * gives is not touched: a phone changes zones, and its other photos do not know.
+ * Of readings in an assumed zone keeps those that agree with what the camera's other photos show, unless none does. A reading that
+ * the other photos show and nobody thought of joins them: the camera may be in another zone. A zone that the file gives is not
+ * touched: a phone changes zones, and its other photos do not know.
  */
 export function withSeries(undecided: Undecided, { camera, known }: Clues): Undecided {
   const u = undecided.uncertaintySeconds;
   const isAssumed = ({ basis }: Hypothesis) => basis === "SITE_ZONE_ASSUMED";
-  const assumed = undecided.candidates.filter(isAssumed);
-  if (camera === null || known.series === null || u === null || assumed.length === 0) return undecided;
+  if (camera === null || known.series === null || u === null || !undecided.candidates.some(isAssumed)) return undecided;
 
   const { series } = known;
   const shown = [camera.wall, ...camera.otherWalls.map(({ wall }) => wall)].flatMap((wall) => clockReadings(series, wallIso(wall)));
-  const nearest = ({ at, unshifted }: Hypothesis) =>
-    shown
-      .map((one) => ({ apart: Math.abs(one.at - (unshifted ?? at)) / SECOND, uncertaintySeconds: one.uncertaintySeconds }))
-      .filter(({ apart, uncertaintySeconds }) => apart <= u + uncertaintySeconds)
-      .sort((a, b) => a.apart - b.apart)[0];
-  const agreeing = assumed.flatMap((one) => {
-    const near = nearest(one);
-    return near === undefined ? [] : [{ one, reach: near.apart <= u ? u : near.apart + near.uncertaintySeconds }];
-  });
+  const apart = (one: Hypothesis, reading: ClockReading) => Math.abs((one.unshifted ?? one.at) - reading.at) / SECOND;
+  const agrees = (one: Hypothesis, reading: ClockReading) => apart(one, reading) <= u + reading.uncertaintySeconds;
+  // GPS time that the camera's clock bears out, whatever that clock shows, leaves an assumed zone nothing to say.
+  const isBorneOut = (one: Hypothesis) => one.basis === "GPS_ONLY" && shown.some((reading) => reading.firm && apart(one, reading) <= reading.uncertaintySeconds);
 
-  if (agreeing.length === 0) {
-    return { ...undecided, candidates: [...undecided.candidates, ...shown.map(({ at }) => by("SITE_ZONE_ASSUMED", at))], uncertaintySeconds: Math.max(u, widest(shown)) };
-  }
-  const kept = new Set(agreeing.map(({ one }) => one));
+  const agreeing = undecided.candidates.filter((one) => (isAssumed(one) ? shown.some((reading) => agrees(one, reading)) : isBorneOut(one)));
+  const kept = agreeing.length === 0 ? undecided.candidates : undecided.candidates.filter((one) => !isAssumed(one) || agreeing.includes(one));
+  const missing = shown.filter((reading) => !undecided.candidates.some((one) => agrees(one, reading)));
+  const reach = (one: Hypothesis) => Math.min(...shown.map((reading) => (apart(one, reading) <= u ? u : apart(one, reading) + reading.uncertaintySeconds)));
   return {
     ...undecided,
-    candidates: undecided.candidates.filter((one) => !isAssumed(one) || kept.has(one)),
-    uncertaintySeconds: Math.max(u, ...agreeing.map(({ reach }) => reach)),
+    candidates: [...kept, ...missing.map(({ at }) => by("SITE_ZONE_ASSUMED", at))],
+    uncertaintySeconds: Math.max(u, ...agreeing.map(reach), ...missing.map(({ uncertaintySeconds }) => uncertaintySeconds)),
   };
 }

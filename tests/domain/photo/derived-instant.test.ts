@@ -1,26 +1,39 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
+import { cameraClock, NO_CAMERA_KNOWLEDGE, referencesOf, staleGps } from "#lib/domain/photo/camera-clock";
 import { PhotoClaimsSchema } from "#lib/domain/photo/claims";
+import type { PhotoClaims } from "#lib/domain/photo/claims";
 import { deriveInstant } from "#lib/domain/photo/derived-instant";
+import { PHOTO_LIMIT_DEFAULTS } from "#lib/domain/photo/limits";
 import { orderVerdict } from "#lib/domain/photo/order";
 import { photoFlags } from "#lib/domain/photo/photo-flags";
 import { at, claimsWith, gpsTime } from "#tests/domain/photo/claims-factory";
 import { TIME_CASES } from "#tests/domain/photo/time-cases";
+import { CLOCK_TIME_CASES } from "#tests/domain/photo/time-cases-clock";
+import { EDGE_TIME_CASES } from "#tests/domain/photo/time-cases-edge";
+import { WORLD_TIME_CASES } from "#tests/domain/photo/time-cases-world";
 
 const iso = (instant: number) => new Date(instant).toISOString();
 
+const ALL_CASES = [...TIME_CASES, ...WORLD_TIME_CASES, ...EDGE_TIME_CASES, ...CLOCK_TIME_CASES];
+
 describe("labelled photos", () => {
-  it("are at least sixty, each with its own name", () => {
-    expect(new Set(TIME_CASES.map(({ name }) => name)).size).toBe(TIME_CASES.length);
-    expect(TIME_CASES.length).toBeGreaterThanOrEqual(60);
+  it("are at least two hundred, each with its own name", () => {
+    expect(new Set(ALL_CASES.map(({ name }) => name)).size).toBe(ALL_CASES.length);
+    expect(ALL_CASES.length).toBeGreaterThanOrEqual(200);
   });
 
-  it.each(TIME_CASES)("$name: $verdict", (photo) => {
+  it.each(ALL_CASES)("$name: $verdict", (photo) => {
     const receivedAt = at(photo.receivedAt ?? "2026-10-20T20:00:00Z");
     const [from, to] = photo.window ?? ["2026-10-20T12:05:00Z", "2026-10-20T13:40:00Z"];
     const window = { from: from === null ? null : at(from), to: at(to) };
-    const derived = deriveInstant(photo.claims, { siteZone: photo.zone ?? "America/Halifax", receivedAt });
+    const derived = deriveInstant(photo.claims, {
+      siteZone: photo.zone ?? "America/Halifax",
+      receivedAt,
+      camera: { ...NO_CAMERA_KNOWLEDGE, ...photo.known },
+      ...(photo.otherZones && { otherZones: photo.otherZones }),
+    });
     const finding = orderVerdict(derived, window, receivedAt, iso);
 
     expect({
@@ -31,6 +44,7 @@ describe("labelled photos", () => {
       verdict: finding.verdict,
     }).toEqual({ basis: photo.basis, instant: photo.instant, u: photo.u, flags: photo.flags, verdict: photo.verdict });
     expect(derived.hypotheses.length === 1).toBe(photo.instant !== null);
+    if (photo.hypotheses) expect(derived.hypotheses.map(iso)).toEqual(photo.hypotheses.map((time) => iso(at(time))));
     expect(finding.words.endsWith(photo.verdict)).toBe(true);
     if (photo.truth !== undefined && finding.verdict === "in order") {
       expect(at(photo.truth)).toBeGreaterThanOrEqual(window.from ?? -Infinity);
@@ -149,5 +163,113 @@ describe("a photo that is called in order", () => {
       { numRuns: 1500, seed: 20261020 },
     );
     expect(inOrder).toBeGreaterThan(100); // else the property would have proved nothing
+  });
+});
+
+describe("photos of one camera, judged by what the others tell", () => {
+  const SITE = "America/Halifax";
+  const DAY = 86_400_000;
+  const START = at("2026-10-20T00:00:00Z");
+  const exif = (instant: number) => new Date(instant).toISOString().slice(0, 19).replace("T", " ").replace(/-/g, ":");
+  const subSeconds = (instant: number) => new Date(instant).toISOString().slice(20, 23);
+
+  /**
+   * A camera without offset tags. Somebody sets it once, at a time between photos, or never; its clock gains evenly. On either side
+   * stand three photos and more with fresh GPS time; others carry none, or that of a fix more than three minutes old, but not as old
+   * as the clock was set by: beside that moment nothing could tell the two apart.
+   */
+  const camera = fc.record({
+    zoneSeconds: fc.constantFrom(-10_800, -14_400, 0, 20_700),
+    restSeconds: fc.integer({ min: -60, max: 60 }),
+    gainPerDay: fc.double({ min: -3, max: 3, noNaN: true }),
+    setDay: fc.constantFrom(null, 6, 12),
+    setSeconds: fc.constantFrom(-3600, 3600, -1800),
+    freshDays: fc.uniqueArray(fc.integer({ min: 0, max: 199 }), { minLength: 14, maxLength: 20 }),
+    others: fc.array(fc.record({ tenthOfDay: fc.integer({ min: 0, max: 199 }), staleSeconds: fc.option(fc.integer({ min: 200, max: 40_000 })) }), { minLength: 1, maxLength: 4 }),
+    isConfirmed: fc.boolean(),
+  });
+
+  it("are in order only when they were taken inside the window", () => {
+    const found = { "in order": 0, "too early": 0, "too late": 0, "cannot tell": 0, "no time": 0, "clock in doubt": 0 };
+    fc.assert(
+      fc.property(camera, fc.integer({ min: -200, max: 100 }), fc.integer({ min: 1, max: 400 }), (one, fromMinutes, lengthMinutes) => {
+        const wasSet = (instant: number) => one.setDay !== null && instant >= START + one.setDay * DAY + 1_800_000;
+        const shown = (instant: number) => Math.round(instant + (one.zoneSeconds + one.restSeconds + (wasSet(instant) ? one.setSeconds : 0) + (one.gainPerDay * (instant - START)) / DAY) * 1000);
+        const photo = (instant: number, gpsInstant: number | null) =>
+          claimsWith({ camera: { dateTimeOriginal: exif(shown(instant)), subSecTimeOriginal: subSeconds(shown(instant)) }, gps: gpsInstant === null ? {} : gpsTime(exif(gpsInstant)) });
+
+        const fresh = one.freshDays.map((tenth) => START + tenth * (DAY / 10));
+        const before = fresh.filter((instant) => !wasSet(instant)).length;
+        fc.pre(one.setDay === null || (before >= 3 && fresh.length - before >= 3));
+        fc.pre(one.others.every(({ staleSeconds }) => Math.abs((staleSeconds ?? 0) - Math.abs(one.setSeconds)) > 200));
+        const others = one.others.map(({ tenthOfDay, staleSeconds }, i) => {
+          const taken = START + tenthOfDay * (DAY / 10) + 1_234_000 + i * 60_000;
+          return { id: `other ${i}`, taken, claims: photo(taken, staleSeconds === null ? null : taken - staleSeconds * 1000) };
+        });
+        const all = [...fresh.map((taken, i) => ({ id: `fresh ${i}`, taken, claims: photo(taken, taken) })), ...others];
+        const references = all.flatMap(({ id, claims }) => referencesOf(claims, id));
+        const series = cameraClock(references);
+        const stale = staleGps(references);
+
+        for (const { id, taken, claims } of all) {
+          const known = { series, confirmed: one.isConfirmed ? series : null, gpsIsStale: stale.has(id) };
+          const from = taken + fromMinutes * 60_000;
+          const window = { from, to: from + lengthMinutes * 60_000 };
+          const derived = deriveInstant(claims, { siteZone: SITE, receivedAt: taken + 2 * DAY, camera: known });
+          const { verdict } = orderVerdict(derived, window, taken + 2 * DAY, iso);
+          const inside = taken >= window.from && taken <= window.to;
+          found[verdict] += 1;
+          if (verdict === "in order") expect({ id, inside }).toEqual({ id, inside: true });
+          if (verdict === "too early" || verdict === "too late") expect({ id, inside }).toEqual({ id, inside: false });
+        }
+      }),
+      { numRuns: 300, seed: 20261103 },
+    );
+    expect(found["in order"]).toBeGreaterThan(1000); // else the property would have proved nothing
+    expect(found["cannot tell"]).toBeLessThan(found["in order"]);
+  });
+
+  it("all shift by one constant when their clocks do", () => {
+    const claimsAt = (instant: number) => claimsWith({ camera: { dateTimeOriginal: exif(instant - 10_750_000) } });
+    const times = fc.uniqueArray(fc.integer({ min: 0, max: 500_000 }), { minLength: 3, maxLength: 8 });
+    fc.assert(
+      fc.property(times, fc.integer({ min: 0, max: 500_000 }), fc.integer({ min: -10_000_000, max: 10_000_000 }), fc.boolean(), (seconds, taken, shift, isConfirmed) => {
+        const derive = (by: number) => {
+          const references = seconds.map((second) => {
+            const instant = START + (second + by) * 1000;
+            return referencesOf({ ...claimsAt(instant), gps: { ...claimsAt(instant).gps, ...gpsTime(exif(instant)) } }, String(second));
+          });
+          const clock = cameraClock(references.flat());
+          // In UTC no change of clocks comes between.
+          return deriveInstant(claimsAt(START + (taken + by) * 1000), { siteZone: "UTC", receivedAt: START + (1_000_000 + by) * 1000, camera: { series: clock, confirmed: isConfirmed ? clock : null, gpsIsStale: false } });
+        };
+        const [still, moved] = [derive(0), derive(shift)];
+        expect(moved.hypotheses.map((instant) => instant - shift * 1000)).toEqual(still.hypotheses);
+        expect({ ...moved, hypotheses: [], instant: null, cameraSays: null, flags: moved.flags.map(({ code }) => code) }).toEqual({ ...still, hypotheses: [], instant: null, cameraSays: null, flags: still.flags.map(({ code }) => code) });
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it("show what the camera said and by how much it was corrected", () => {
+    // 11:12 on a camera an hour ahead of −03:00 is 10:12 on site.
+    const ahead = deriveInstant(claimsWith({ camera: { dateTimeOriginal: "2026:10:20 11:12:00" }, gps: gpsTime("2026:10:20 13:12:00") }), { siteZone: SITE, receivedAt: at("2026-10-20T20:00:00Z") });
+    expect([ahead.cameraSays, ahead.correctedBySeconds]).toEqual(["2026:10:20 11:12:00", -3600]);
+    const left = deriveInstant(claimsWith({ camera: { dateTimeOriginal: "2026:11:03 10:20:00" }, gps: gpsTime("2026:11:03 13:19:10") }), { siteZone: SITE, receivedAt: at("2026-11-04T20:00:00Z") });
+    expect([left.correctedBySeconds, left.flags.find(({ code }) => code === "TIME_OFFSET_NOT_SITE")]).toEqual([
+      -3650,
+      { code: "TIME_OFFSET_NOT_SITE", measured: "camera -03:00, still on summer time, 1 h ahead", limit: "site -04:00 on that date" },
+    ]);
+    const none = deriveInstant(claimsWith({ gps: gpsTime("2026:10:20 13:12:00") }), { siteZone: SITE, receivedAt: at("2026-10-20T20:00:00Z") });
+    expect(none.correctedBySeconds).toBeNull();
+  });
+
+  it("use the project's limits", () => {
+    const limits = { ...PHOTO_LIMIT_DEFAULTS, exifOffsetSeconds: 30, driftSeconds: 10, sameExposureSeconds: 5 };
+    const derive = (claims: PhotoClaims) => deriveInstant(claims, { siteZone: SITE, receivedAt: at("2026-10-21T00:00:00Z"), limits });
+    const tag = { dateTimeOriginal: "2026:10:20 09:30:00", offsetTimeOriginal: "-03:00" };
+    expect(derive(claimsWith({ camera: tag })).uncertaintySeconds).toBe(30);
+    expect(derive(claimsWith({ camera: tag, gps: gpsTime("2026:10:20 12:29:49") })).flags.map(({ code, limit }) => [code, limit])).toEqual([["TIME_GPS_MISMATCH", "10 s apart"]]);
+    expect(derive(claimsWith({ camera: { ...tag, dateTimeDigitized: "2026:10:20 09:30:06" } })).flags.map(({ code }) => code)).toEqual(["TIME_TAGS_CONFLICT"]);
   });
 });

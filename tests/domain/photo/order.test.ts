@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
 import type { DerivedInstant } from "#lib/domain/photo/derived-instant";
@@ -65,5 +66,46 @@ describe("the order verdict", () => {
 
   it("says opens or closes by the bound that is missed", () => {
     expect(orderVerdict(taken(60, "11:34:20"), { from: day("11:34:00"), to: day("15:00:00") }, RECEIVED, clock).words).toBe("taken 11:34:20 ± 60 s, window opens 11:34:00: cannot tell");
+  });
+});
+
+describe("whatever readings there are", () => {
+  const minutes = fc.integer({ min: -600, max: 900 });
+  const readings = fc.array(minutes, { minLength: 1, maxLength: 5 });
+  const u = fc.integer({ min: 0, max: 7200 });
+  const window = fc.record({ opens: fc.option(minutes), lasts: fc.integer({ min: -60, max: 600 }) });
+  const derivedOf = (times: readonly number[], uncertaintySeconds: number): DerivedInstant => ({ ...taken(uncertaintySeconds), hypotheses: times.map((minute) => day("09:00:00") + minute * 60_000), basis: "SITE_ZONE_ASSUMED" });
+  const windowOf = ({ opens, lasts }: { opens: number | null; lasts: number }) => ({ from: opens === null ? null : day("09:00:00") + opens * 60_000, to: day("09:00:00") + ((opens ?? 0) + lasts) * 60_000 });
+
+  it("one more never turns a photo into one that is in order", () => {
+    fc.assert(
+      fc.property(readings, minutes, u, window, (times, more, uncertainty, bounds) => {
+        const verdict = (all: readonly number[]) => orderVerdict(derivedOf(all, uncertainty), windowOf(bounds), RECEIVED, clock).verdict;
+        if (verdict([...times, more]) === "in order" && verdict(times) !== "clock in doubt") expect(verdict(times)).toBe("in order");
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  it("a wider uncertainty never does, unless it lets in what was later than receipt", () => {
+    fc.assert(
+      fc.property(readings, u, u, window, (times, one, other, bounds) => {
+        const verdict = (uncertainty: number) => orderVerdict(derivedOf(times, uncertainty), windowOf(bounds), RECEIVED, clock).verdict;
+        const [narrow, wide] = [Math.min(one, other), Math.max(one, other)];
+        if (verdict(wide) === "in order") expect(["in order", "clock in doubt"]).toContain(verdict(narrow));
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  it("shifting them, the window and receipt by one constant changes nothing", () => {
+    fc.assert(
+      fc.property(readings, u, window, fc.integer({ min: -1e9, max: 1e9 }), (times, uncertainty, bounds, shift) => {
+        const [derived, { from, to }] = [derivedOf(times, uncertainty), windowOf(bounds)];
+        const moved = { ...derived, hypotheses: derived.hypotheses.map((instant) => instant + shift) };
+        const { verdict, bySeconds } = orderVerdict(derived, { from, to }, RECEIVED, clock);
+        expect(orderVerdict(moved, { from: from === null ? null : from + shift, to: to + shift }, RECEIVED + shift, clock)).toMatchObject({ verdict, bySeconds });
+      }),
+    );
   });
 });

@@ -1,3 +1,4 @@
+import type { CameraKnowledge } from "#lib/domain/photo/camera-clock";
 import type { PhotoClaims } from "#lib/domain/photo/claims";
 import type { TimeBasis } from "#lib/domain/photo/derived-instant";
 import type { PhotoFlagCode } from "#lib/domain/photo/flag";
@@ -9,6 +10,9 @@ export interface TimeCase {
   readonly claims: PhotoClaims;
   readonly receivedAt?: string;
   readonly zone?: string;
+  /** What other photos of the camera tell; nothing by default. */
+  readonly known?: Partial<CameraKnowledge>;
+  readonly otherZones?: readonly string[];
   /** The photo's window. The default is 09:05 to 10:40 on 20 October 2026 in the site's zone, −03:00. */
   readonly window?: readonly [string | null, string];
   /** When it was really taken. */
@@ -17,6 +21,8 @@ export interface TimeCase {
   /** The decided instant, or null. */
   readonly instant: string | null;
   readonly u: number | null;
+  /** All readings, where it matters which. */
+  readonly hypotheses?: readonly string[];
   readonly flags: readonly PhotoFlagCode[];
   readonly verdict: OrderVerdict;
 }
