@@ -35,7 +35,8 @@ export interface PhotoWindowDetailProps {
   from: { at: Instant; label: string } | null;
   /** The instant the window closes, and by what; null while nothing closes it. */
   to: { at: Instant; label: string } | null;
-  now: Instant;
+  /** Drawn where nothing closes the window; null where that is long past, and the window runs out of the picture. */
+  now: Instant | null;
   photos: WindowPhoto[];
   zone: string;
   formatTime(at: Instant): string;
@@ -43,21 +44,20 @@ export interface PhotoWindowDetailProps {
   times?: boolean;
 }
 
-const ROW = 32; // px
-const CAMERA_ROW = 50; // with the arrow from what the camera said, and its words
-const HEAD = 40;
+const HEAD = 40; // px, above the rows
 const FOOT = 26;
-const NOMINAL_WIDTH = { narrow: 300, wide: 640 }; // px, at which the labels of the axis do not collide
+const CAMERA_ROW = 1.5; // of a row: with the arrow from what the camera said, and its words
+const NOMINAL_WIDTH = { narrow: 240, wide: 640 }; // px, at which the labels of the axis do not collide
 const LETTER_PX = 6.1; // mean width of a letter at 13 px
 const SECOND = 1_000; // ms
 
 /** The photos of one point against their window: what lies in the hatch or past the line does not count. Whiskers 95 %. */
 export function PhotoWindowDetail({ letter, title, note, from, to, now, photos, zone, formatTime, times = false }: PhotoWindowDetailProps) {
   const scale = windowScale(photos, from?.at ?? null, to?.at ?? now);
-  const heights = photos.map(({ cameraAt }) => (cameraAt === undefined ? ROW : CAMERA_ROW));
-  const tops = heights.map((_, row) => HEAD + heights.slice(0, row).reduce((sum, one) => sum + one, 0));
-  const foot = HEAD + heights.reduce((sum, one) => sum + one, 0);
-  const rowHeight = (row: number) => ({ height: heights[row] }) as CSSProperties;
+  const heights = photos.map(({ cameraAt }) => (cameraAt === undefined ? 1 : CAMERA_ROW));
+  const total = heights.reduce((sum, one) => sum + one, 0);
+  const tops = heights.map((_, row) => heights.slice(0, row).reduce((sum, one) => sum + one, 0) / total);
+  const rowHeight = (row: number) => ({ "--rows": heights[row] }) as CSSProperties;
   return (
     <figure className={times ? "photo-window photo-window-timed" : "photo-window"}>
       <figcaption>
@@ -67,24 +67,24 @@ export function PhotoWindowDetail({ letter, title, note, from, to, now, photos, 
       </figcaption>
       <div className="photo-window-picture">
         <Labels photos={photos} rowHeight={rowHeight} />
-        <svg className="drawing fluid" height={foot + FOOT} role="img" aria-label={finding(photos, from, to, formatTime)}>
-          <Ground {...{ scale, from, to, now, foot }} />
-          {tops.map((top, row) => <line key={top} className="hair" x1="0" x2="100%" y1={top + heights[row]!} y2={top + heights[row]!} />)}
-          {minuteLabels(scale, zone, times ? NOMINAL_WIDTH.wide : NOMINAL_WIDTH.narrow).map(({ left, text }) => (
-            <g key={left}>
-              <line className="thin" x1={percent(left)} x2={percent(left)} y1={foot} y2={foot + 4} />
-              <text x={percent(left)} y={foot + 18} textAnchor="middle">{text}</text>
-            </g>
-          ))}
-          {photos.map((photo, row) => <svg key={row} y={tops[row]! + ROW / 2} className="sequence-row"><PhotoMark photo={photo} scale={scale} formatTime={formatTime} /></svg>)}
-          {scale.breaks.map(({ left, right }) => (
-            <g key={left}>
-              <rect className="f-sheet" x={percent(left)} width={percent(right - left)} y={HEAD - 1} height={foot - HEAD + 2} />
-              <use href="#g-time-break" x={percent(left)} y={(HEAD + foot) / 2} />
-              <use href="#g-time-break" x={percent(right)} y={(HEAD + foot) / 2} />
-            </g>
-          ))}
-        </svg>
+        <div>
+          <svg className="drawing fluid" height={HEAD} aria-hidden="true"><Edges {...{ scale, from, to, now }} /></svg>
+          <svg className="drawing fluid photo-window-field" style={{ "--rows": total } as CSSProperties} role="img" aria-label={finding(photos, from, to, formatTime)}>
+            <Ground {...{ scale, from, to, now }} />
+            {tops.slice(1).map((top) => <line key={top} className="hair" x1="0" x2="100%" y1={percent(top)} y2={percent(top)} />)}
+            <line className="hair" x1="0" x2="100%" y1="100%" y2="100%" />
+            {photos.map((photo, row) => <svg key={row} y={percent(tops[row]! + 0.5 / total)} className="sequence-row"><PhotoMark photo={photo} scale={scale} formatTime={formatTime} /></svg>)}
+            {scale.breaks.map(({ left, right }) => (
+              <g key={left}>
+                <rect className="f-sheet" x={percent(left)} width={percent(right - left)} y="-1" height="102%" />
+                <use href="#g-time-break" x={percent(left)} y="50%" />
+                <use href="#g-time-break" x={percent(right)} y="50%" />
+              </g>
+            ))}
+          </svg>
+          {times && <MinuteAxis className="window-wide" scale={scale} zone={zone} width={NOMINAL_WIDTH.wide} />}
+          <MinuteAxis className={times ? "window-narrow" : undefined} scale={scale} zone={zone} width={NOMINAL_WIDTH.narrow} />
+        </div>
         {times && <ol className="photo-times" aria-hidden="true">{photos.map(({ at, readings = [], uncertaintyMs }, row) => <li key={row} style={rowHeight(row)}>{takenWords(at, readings, uncertaintyMs, formatTime)}</li>)}</ol>}
       </div>
       <ReadAsTable
@@ -103,25 +103,55 @@ function Labels({ photos, rowHeight }: { photos: WindowPhoto[]; rowHeight(row: n
   return <ol aria-hidden={leads ? undefined : true} aria-label={leads ? "Photos" : undefined}>{photos.map((photo, row) => <li key={row} style={rowHeight(row)}>{label(photo)}</li>)}</ol>;
 }
 
-/** The window: open ground between its edges, hatched outside them. */
-function Ground({ scale, from, to, now, foot }: Pick<PhotoWindowDetailProps, "from" | "to" | "now"> & { scale: TimeScale; foot: number }) {
-  const opensAt = from === null ? 0 : scale.place(from.at);
-  const closesAt = scale.place(to?.at ?? now);
-  const inward = closesAt > 0.5;
+function MinuteAxis({ className, scale, zone, width }: { className: string | undefined; scale: TimeScale; zone: string; width: number }) {
+  return (
+    <svg className={["drawing fluid", className].filter(Boolean).join(" ")} height={FOOT} aria-hidden="true">
+      {minuteLabels(scale, zone, width).map(({ left, text }) => (
+        <g key={left}>
+          <line className="thin" x1={percent(left)} x2={percent(left)} y1="0" y2="4" />
+          <text x={percent(left)} y="18" textAnchor="middle">{text}</text>
+        </g>
+      ))}
+    </svg>
+  );
+}
+
+type WindowEdges = Pick<PhotoWindowDetailProps, "from" | "to" | "now"> & { scale: TimeScale };
+
+function edgesOf({ scale, from, to, now }: WindowEdges): { opensAt: number; closesAt: number } {
+  const closes = to?.at ?? now;
+  return { opensAt: from === null ? 0 : scale.place(from.at), closesAt: closes === null ? 1 : scale.place(closes) };
+}
+
+/** Above the rows: the window as a blue bar, and what its edges are. */
+function Edges(edges: WindowEdges) {
+  const { from, to, now } = edges;
+  const closer = to ? to.label : now === null ? null : "now";
+  const { opensAt, closesAt } = edgesOf(edges);
+  // A word may not be struck through by the line of the other: the one whose line stands at the left goes on top.
+  const [opensY, closesY] = closesAt < opensAt ? [29, 12] : [12, 29];
+  const side = (at: number) => (at > 0.5 ? "end" : "start");
   return (
     <>
-      {from && <rect fill="url(#h-hidden)" x="0" width={percent(opensAt)} y={HEAD} height={foot - HEAD} />}
-      {to && <rect fill="url(#h-hidden)" x={percent(closesAt)} width={percent(1 - closesAt)} y={HEAD} height={foot - HEAD} />}
       {closesAt > opensAt && <rect className="sequence-window" x={percent(opensAt)} width={percent(closesAt - opensAt)} y={HEAD - 5} height="5" />}
-      {from && (
-        <>
-          <line className="thick" x1={percent(opensAt)} x2={percent(opensAt)} y1={HEAD - 6} y2={foot} />
-          <text className="t-held halo" x={percent(opensAt)} y="12">{from.label}</text>
-          <line className="s-held" x1={percent(opensAt)} x2={percent(opensAt)} y1="16" y2={HEAD} />
-        </>
-      )}
-      <line className={to ? "cut" : "thick dash"} x1={percent(closesAt)} x2={percent(closesAt)} y1={HEAD - 6} y2={foot} />
-      <text className="vb halo" x={percent(closesAt)} y={to ? 29 : 30} textAnchor={closesAt > 0.96 || (to && inward) ? "end" : to ? "start" : "middle"}>{to ? to.label : "now"}</text>
+      {from && <line className="s-held" x1={percent(opensAt)} x2={percent(opensAt)} y1={opensY + 4} y2={HEAD} />}
+      {closer && <line className={to ? "cut" : "thick dash"} x1={percent(closesAt)} x2={percent(closesAt)} y1={closesY + 4} y2={HEAD} />}
+      {from && <text className="t-held halo" x={percent(opensAt)} y={opensY} textAnchor={side(opensAt)}>{from.label}</text>}
+      {closer && <text className="vb halo" x={percent(closesAt)} y={closesY} textAnchor={side(closesAt)}>{closer}</text>}
+    </>
+  );
+}
+
+/** The rows' ground: open inside the window, hatched outside it. */
+function Ground(edges: WindowEdges) {
+  const { from, to, now } = edges;
+  const { opensAt, closesAt } = edgesOf(edges);
+  return (
+    <>
+      {from && <rect fill="url(#h-hidden)" x="0" width={percent(opensAt)} y="0" height="100%" />}
+      {to && <rect fill="url(#h-hidden)" x={percent(closesAt)} width={percent(1 - closesAt)} y="0" height="100%" />}
+      {from && <line className="thick" x1={percent(opensAt)} x2={percent(opensAt)} y1="0" y2="100%" />}
+      {(to ?? now) !== null && <line className={to ? "cut" : "thick dash"} x1={percent(closesAt)} x2={percent(closesAt)} y1="0" y2="100%" />}
     </>
   );
 }
@@ -160,7 +190,7 @@ function Corrected({ from, to, scale, formatTime }: { from: Instant; to: Instant
       <line className="s-doubt dash" x1={percent(said)} x2={percent(belongs)} y1="15" y2="15" />
       <line className="s-doubt" x1={percent(belongs)} x2={percent(belongs)} y1="8" y2="15" />
       <use href={ahead ? "#g-arrow-left" : "#g-arrow-right"} x={percent(belongs)} y="15" />
-      <text className="photo-word halo hand-doubt" x={percent(said)} y="31" textAnchor={anchor}>camera said {formatTime(from)}, {shiftWords(from - to)}</text>
+      <text className="photo-word halo hand-doubt" x={percent(said)} y="31" textAnchor={anchor}>camera said {formatTime(from)}<tspan className="photo-shift">, {shiftWords(from - to)}</tspan></text>
     </g>
   );
 }

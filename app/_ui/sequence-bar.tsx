@@ -37,12 +37,12 @@ export function Bar({ bar, scale }: { bar: SequenceBar; scale: TimeScale }) {
 
 /**
  * A wait carries its word on its line; a bar carries it after its end, or before its start, clear of ink and flag.
- * Where there is no room the word is left to the table.
+ * Where there is no room the word is left to the table. `lines` are the shares of the width that a line runs down through.
  */
-export function BarLabel({ bar, label, scale }: { bar: SequenceBar; label: string; scale: TimeScale }) {
+export function BarLabel({ bar, label, scale, lines }: { bar: SequenceBar; label: string; scale: TimeScale; lines: readonly number[] }) {
   const long = label.length * LETTER_PX;
   if (bar.type.endsWith("wait")) {
-    const part = longestPart(scale, bar);
+    const part = longestPart(scale, bar, lines);
     return part.width * NOMINAL_WIDTH > long + 40 && <text className="t-held halo sequence-aside" x={percent(part.left + part.width / 2)} y="-7" textAnchor="middle">{label}</text>;
   }
   const segment = scale.segments.find(({ from, to }) => bar.to >= from && bar.to <= to);
@@ -51,7 +51,8 @@ export function BarLabel({ bar, label, scale }: { bar: SequenceBar; label: strin
     return <g transform="translate(18 0)"><text className="t-held halo sequence-aside" x={percent(end)} y="-8">{label}</text></g>;
   }
   const before = scale.segments.find(({ from, to }) => bar.from >= from && bar.from <= to);
-  return before && (start - before.left) * NOMINAL_WIDTH > long + 6
+  const free = before && start - Math.max(before.left, ...lines.filter((line) => line < start));
+  return free && free * NOMINAL_WIDTH > long + 6
     ? <g transform="translate(-5 0)"><text className="vb halo sequence-aside" x={percent(start)} y="-8" textAnchor="end">{label}</text></g>
     : null;
 }

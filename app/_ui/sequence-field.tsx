@@ -19,6 +19,7 @@ interface SequenceFieldProps extends Pick<SequenceChartProps, "finding" | "now" 
 /** The field of the chart, drawn from the ground up: bands, rules, windows, bars, photos, decisions, breaks, then the lines through all rows. */
 export function SequenceField({ rows, scale, bands, marks, finding, now, detail, roomy }: SequenceFieldProps) {
   const bottomOf = (row: number) => percent((row + 1) / rows.length);
+  const lines = marks.map(({ at }) => scale.place(at));
   return (
     <svg className="drawing fluid sequence-field" role="img" aria-label={finding}>
       {bands.map((band) => {
@@ -37,7 +38,7 @@ export function SequenceField({ rows, scale, bands, marks, finding, now, detail,
             {row.windows.map((window) => <Window key={`${window.from} ${window.to}`} window={window} scale={scale} now={now} />)}
             {row.bars.map((bar, place) => <Bar key={place} bar={bar} scale={scale} />)}
           </g>
-          {row.bars.map((bar, place) => bar.label && <BarLabel key={place} bar={bar} label={bar.label} scale={scale} />)}
+          {row.bars.map((bar, place) => bar.label && <BarLabel key={place} bar={bar} label={bar.label} scale={scale} lines={lines} />)}
           <PhotoMarks photos={row.photos} scale={scale} roomy={roomy} />
           {row.releases.filter(({ at }) => isDrawn(scale, at)).map(({ at, kind }) => (
             <svg key={`${kind} ${at}`} x={percent(scale.place(at))} className="sequence-row"><use className="sequence-glyph" href={SIGNS[kind]} y={kind === "rejected" ? -12 : -5} /></svg>
@@ -121,12 +122,13 @@ function Lean({ early: { began, line, releasedAt }, scale, bottomOf, position, r
 function Enlarged({ detail: { letter, span }, scale, bottom }: { detail: NonNullable<SequenceChartProps["detail"]>; scale: TimeScale; bottom: string }) {
   const part = clipped(scale, span);
   if (!part) return null;
-  const before = part.left * NOMINAL_WIDTH > 30;
+  // At the left edge of the chart the letter stands inside the frame.
+  const shift = part.left * NOMINAL_WIDTH > 30 ? -14 : 14;
   return (
     <svg y={bottom} className="sequence-row sequence-enlarged">
       <rect className="thin" x={percent(part.left)} width={percent(Math.max(part.width, 0.012))} y="-23" height="24" />
-      <svg x={percent(before ? part.left : part.left + part.width)} className="sequence-row">
-        <g transform={`translate(${before ? -14 : 14} -11)`}><circle className="f-sheet thin" r="9" /><text className="vb" y="4" textAnchor="middle">{letter}</text></g>
+      <svg x={percent(part.left)} className="sequence-row">
+        <g transform={`translate(${shift} -11)`}><circle className="f-sheet thin" r="9" /><text className="vb" y="4" textAnchor="middle">{letter}</text></g>
       </svg>
     </svg>
   );

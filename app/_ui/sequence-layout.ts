@@ -181,11 +181,12 @@ export function raiseLabels(labels: readonly AxisLabel[], width: number, letterP
   });
 }
 
-/** The longest stretch of a span between breaks, where a word about it can stand. */
-export function longestPart(scale: TimeScale, { from, to }: TimeSpan): { left: number; width: number } {
-  const parts = scale.segments.map((segment) => {
-    const left = scale.place(Math.max(from, segment.from));
-    return { left, width: scale.place(Math.min(to, segment.to)) - left };
+/** The longest stretch of a span between breaks, and between `lines` that run through the chart, where a word about it can stand. */
+export function longestPart(scale: TimeScale, { from, to }: TimeSpan, lines: readonly number[] = []): { left: number; width: number } {
+  const parts = scale.segments.flatMap((segment) => {
+    const [left, right] = [scale.place(Math.max(from, segment.from)), scale.place(Math.min(to, segment.to))];
+    const cuts = [left, ...lines.filter((line) => line > left && line < right).sort((a, b) => a - b), right];
+    return cuts.slice(1).map((end, position) => ({ left: cuts[position]!, width: end - cuts[position]! }));
   });
   return parts.reduce((longest, part) => (part.width > longest.width ? part : longest));
 }

@@ -24,7 +24,8 @@ function within({ from, to }: TimeSpan, view: TimeSpan): TimeSpan {
 }
 
 const MOST_CUTS = 3; // in a detail; more and its scale is lost
-const LONG = 2; // a silence this many times longer than all the rest is cut
+const LONG = 4; // a silence this many times longer than all the rest is cut
+const LEAST_CUT = 10 * MINUTE; // a shorter one never
 const EDGE = 0.08; // of what is drawn, kept free on each side
 const LEAST_EDGE = 1.5 * MINUTE; // so that a single instant still has an axis
 
@@ -36,7 +37,7 @@ export function detailSpans(instants: readonly Instant[]): TimeSpan[] {
   const cuts = new Set<number>();
   for (const { position, long } of gaps) {
     const without = rest - long;
-    if (cuts.size === MOST_CUTS || without === 0 || long <= LONG * without) break;
+    if (cuts.size === MOST_CUTS || without === 0 || long <= Math.max(LONG * without, LEAST_CUT)) break;
     cuts.add(position);
     rest = without;
   }

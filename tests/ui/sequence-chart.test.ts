@@ -29,9 +29,9 @@ describe("the sequence chart", () => {
     const html = chart({ rows: [row({ photos: [photo({ verdict: "too early" })], bars: [{ from, to: from + HOUR, type: "work" }, { from: from + HOUR, to: from + 25 * HOUR, type: "max-wait", label: "to cover-up, at most 24 h" }] })] });
     expect(html).toContain('role="img" aria-label="One photo of point 10 is too early."');
     for (const words of [
-      "began Thu 3 Dec 2026, 10:00 −04:00, ended Thu 3 Dec 2026, 11:00 −04:00",
+      "began Thu 3 Dec 2026, 10:00 −04:00, ended 11:00",
       "released Thu 3 Dec 2026, 11:30 −04:00",
-      "Thu 3 Dec 2026, 09:50 −04:00 to Thu 3 Dec 2026, 12:00 −04:00",
+      "Thu 3 Dec 2026, 09:50 −04:00 to 12:00",
       "ring 1: Thu 3 Dec 2026, 10:01:00 −04:00 ± 2 s, too early",
       "to cover-up, at most 24 h, Thu 3 Dec 2026, 11:00 −04:00 to Fri 4 Dec 2026, 11:00 −04:00",
     ]) expect(html).toContain(words);
@@ -121,7 +121,7 @@ describe("the detail of a window", () => {
   it("draws an arrow from what a corrected camera said to where the photo belongs", () => {
     const html = detail([taken({ cameraAt: from + 65 * MINUTE })]);
     expect(html).toContain("#g-arrow-left");
-    expect(html).toContain("camera said 15:05:00, 1 h ahead");
+    expect(html.replace(/<\/?tspan[^>]*>/g, "")).toContain("camera said 15:05:00, 1 h ahead");
     expect(detail([taken()])).not.toContain("#g-arrow");
   });
 

@@ -65,7 +65,7 @@ export default async function PilePage({ params }: Props) {
         {view.sequence && (
           <div className="pile-sequence">
             <SequenceChart {...view.sequence} now={at} zone={project.zone} pointHref={(line) => `${base}/sequence?point=${line}`} />
-            <p className="sequence-more"><a href={`${base}/sequence`}>Sequence, a sheet of its own</a></p>
+            <p className="sequence-more"><a href={`${base}/sequence`}>The sequence on a sheet of its own, to be looked at closer and printed</a></p>
           </div>
         )}
         <div className="pile-now">

@@ -10,7 +10,7 @@ import { SequenceChart, sequenceScale } from "../../../../../_ui/sequence-chart"
 import { SheetHead } from "../../../../../_ui/sheet";
 import { ProjectFrame } from "../../../project-frame";
 import { askedView, viewQuery, type AskedFor } from "./asked-view";
-import { enlargement, PointDetail } from "./point-detail";
+import { enlargedSpan, PointDetail } from "./point-detail";
 import { firstToLookAt, happensIn, leadOf, noteOf, spanOf, wholeOf } from "./shown-rows";
 import { ViewTools } from "./view-tools";
 import "./sequence.css";
@@ -50,7 +50,8 @@ export default async function SequencePage({ params, searchParams }: Props) {
   const row = sequence.rows.find(({ line }) => line === asked.point) ?? firstToLookAt(sequence.rows);
   const rows = view ? sequence.rows.filter((one) => happensIn(one, view)) : sequence.rows;
   const bands = view ? await sequenceBands(house.db.read, project, [view]) : sequence.bands;
-  const detail = row && enlargement(row, at, sequenceScale(rows, { now: at, coverUpAt: sequence.coverUpAt, limits: sequence.limits, view: view ?? undefined }));
+  const scale = sequenceScale(rows, { now: at, coverUpAt: sequence.coverUpAt, limits: sequence.limits, view: view ?? undefined });
+  const enlarged = row && enlargedSpan(row, at);
   const left = sequence.rows.length - rows.length;
   return (
     <ProjectFrame
@@ -64,8 +65,8 @@ export default async function SequencePage({ params, searchParams }: Props) {
     >
       <SheetHead mark={pile.mark} title="Sequence" lead={leadOf(sequence.rows)} note={noteOf(sequence.rows)} />
       {asked.problems.length > 0 && <ErrorSummary title="This cannot be shown" errors={asked.problems.map(({ field, message }) => ({ href: `#view-${field}`, message }))} />}
-      <ViewTools {...{ asked, whole, zone, now: at, href }} rows={sequence.rows} drawn={row?.line ?? null} pointSpan={row ? spanOf(row) : null} />
       <div className="sequence-sheet">
+        <ViewTools {...{ asked, whole, zone, now: at, href }} rows={sequence.rows} drawn={row?.line ?? null} pointSpan={row ? spanOf(row) : null} />
         <section className="sequence-steps" aria-label="Steps">
           <h2>
             <span>Steps</span>
@@ -76,12 +77,12 @@ export default async function SequencePage({ params, searchParams }: Props) {
           </h2>
           {rows.length === 0 ? <Empty title="Nothing is on record in this time."><a href={href}>Show the whole record</a></Empty> : (
             <SequenceChart
-              {...sequence} rows={rows} bands={bands} now={at} zone={zone} {...(view ? { view } : {})} {...(detail ? { detail } : {})}
+              {...sequence} rows={rows} bands={bands} now={at} zone={zone} {...(view ? { view } : {})} {...(enlarged ? { detail: { line: row.line, letter: "A", span: enlarged } } : {})}
               pointHref={(line) => `${href}${viewQuery({ view, point: String(line) }, zone)}#detail`}
             />
           )}
         </section>
-        {row && <PointDetail row={row} zone={zone} now={at} scaleWords={detail?.words ?? null} project={project.code} pointHref={`${pileHref}/${row.line}`} />}
+        {row && <PointDetail row={row} zone={zone} now={at} chartHour={scale.hour} project={project.code} pointHref={`${pileHref}/${row.line}`} />}
       </div>
     </ProjectFrame>
   );

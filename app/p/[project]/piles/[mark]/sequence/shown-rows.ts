@@ -39,17 +39,21 @@ export function firstToLookAt(rows: readonly SequenceRowView[]): SequenceRowView
   return rows.find(({ photos }) => photos.some(({ verdict }) => verdict !== "in order")) ?? rows.findLast(({ photos }) => photos.length > 0);
 }
 
-/** The stair in words. */
+/** The finding in few words: the steps that lean back, and the photos that were taken outside their window. */
 export function leadOf(rows: readonly SequenceRowView[]): string {
   const leaning = rows.filter(({ early }) => early.length > 0).map(({ line }) => line);
-  if (leaning.length === 0) return "One stair, no step leans back";
-  return leaning.length === 1 ? `Point ${leaning[0]} leans back` : `Points ${leaning.join(", ")} lean back`;
+  const stair = leaning.length === 0 ? "No step leans back" : leaning.length === 1 ? `Point ${leaning[0]} leans back` : `Points ${leaning.join(", ")} lean back`;
+  const outside = (["too early", "too late"] as const).flatMap((verdict) => {
+    const count = rows.flatMap(({ photos }) => photos).filter((photo) => photo.verdict === verdict).length;
+    return count === 0 ? [] : [`${count} ${count === 1 ? "photo" : "photos"} ${verdict}`];
+  });
+  return [stair, ...outside].join(", ");
 }
 
-/** The photos in words: how many lie in order, and what is to be said of the others. */
+/** The photos in words: how many lie in order, and of how many it cannot be said. */
 export function noteOf(rows: readonly SequenceRowView[]): string {
   const verdicts = rows.flatMap(({ photos }) => photos.map(({ verdict }) => verdict));
   if (verdicts.length === 0) return "no photo yet";
-  const others = [...new Set(verdicts)].filter((one) => one !== "in order").map((one) => `${verdicts.filter((other) => other === one).length} ${one}`);
+  const others = [...new Set(verdicts)].filter((one) => one !== "in order" && one !== "too early" && one !== "too late").map((one) => `${verdicts.filter((other) => other === one).length} ${one}`);
   return [`${verdicts.filter((one) => one === "in order").length} of ${verdicts.length} photos in order`, ...others].join(", ");
 }

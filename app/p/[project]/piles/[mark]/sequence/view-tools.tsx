@@ -31,8 +31,8 @@ export function ViewTools({ asked: { view, point, problems }, whole, zone, now, 
   const [before, after, near, far] = [moved(shown, -1, whole), moved(shown, 1, whole), closer(shown), wider(shown, whole)];
   const error = (field: "from" | "to" | "point") => problems.find((one) => one.field === field)?.message;
   return (
-    <div className="view-tools">
-      <nav aria-label="Time shown">
+    <>
+      <nav className="view-steps" aria-label="Time shown">
         <ul className="view-links">
           <li><a href={to(null)} aria-current={view === null ? "true" : undefined}>Whole</a></li>
           <li><a href={to(week)} aria-current={same(week) ? "true" : undefined}>Last 7 days</a></li>
@@ -54,11 +54,11 @@ export function ViewTools({ asked: { view, point, problems }, whole, zone, now, 
         <TextField id="view-to" name="to" type="datetime-local" label="To" defaultValue={view ? fieldTime(view.to, zone) : ""} error={error("to")} />
         <button className="button">Show</button>
       </form>
-    </div>
+    </>
   );
 }
 
 /** A step that leads nowhere keeps its place, and says that it is not available. */
 function Step({ href, children }: { href: string | null; children: ReactNode }) {
-  return <li>{href === null ? <a role="link" aria-disabled="true">{children}</a> : <a href={href}>{children}</a>}</li>;
+  return <li>{href === null ? <a role="link" aria-disabled="true" tabIndex={0}>{children}<span className="hide">, not from here: nothing more is on record that way</span></a> : <a href={href}>{children}</a>}</li>;
 }
