@@ -1,12 +1,15 @@
 import type { Member } from "#lib/domain/access/member";
+import type { Instant } from "#lib/domain/instant";
 import type { PlanLine, PlanQuantity } from "#lib/domain/plan/plan";
 import type { PointStatus } from "#lib/domain/point/fold";
 import { judgeEntry, type EntryFacts, type EntryJudgement } from "#lib/domain/point/judge-entry";
 import { submittingRole } from "#lib/domain/point/may";
+import { photoWindow } from "#lib/domain/point/window";
 import { entryKind, type EntryKind } from "#lib/domain/point/read-entries";
 import type { Entry } from "#lib/domain/point/value";
 import { dimensionOf, unitsOf, type Unit } from "#lib/domain/quantity/unit";
 import { itemRule } from "#lib/domain/requirement/rule";
+import type { PhotoSubject } from "#lib/domain/requirement/set";
 import { requirementWords } from "#lib/domain/requirement/words";
 import type { Tx } from "#lib/db/client";
 import { listWeather } from "#lib/db/clock";
@@ -15,6 +18,7 @@ import type { Instrument, Lot } from "#lib/db/register";
 import type { Asking } from "#lib/services/ask";
 import { whenNear } from "#lib/services/clock-view";
 import { entryFacts } from "#lib/services/entry-facts";
+import { windowFacts } from "#lib/services/evidence";
 import { lastUsed, localTime, proposalOf, timesOf, weatherOf, type ProposalView, type TimesProposal, type WeatherProposal } from "#lib/services/entry-proposal";
 import { photoWords, type PhotoWords } from "#lib/services/photo-words";
 import { photosOfPoint } from "#lib/services/point-photos";
@@ -51,12 +55,13 @@ export interface AskView {
   override: { drawing: string; was: string } | null;
 }
 
-export interface SubjectView {
-  id: string;
-  name: string;
-  count: number;
-  hint: string | null;
+/** A subject of which photos are asked for. */
+export type AskedSubject = Pick<PhotoSubject, "id" | "name" | "count" | "hint">;
+
+export interface SubjectView extends AskedSubject {
   photos: PhotoWords[];
+  /** When its photos may be taken from, and since when no more; null where nothing has to come before, and while nothing hides it. */
+  opens: { at: Instant | null; closedAt: Instant | null; words: string };
   /** Photos that a demonstration offers to try it with; none elsewhere. */
   ready: ReadyView[];
 }
@@ -81,12 +86,12 @@ export interface EntryView {
 }
 
 /** The plan of a point that nothing may be sent for yet: what it will ask for. */
-export async function plannedView(tx: Tx, sheet: Sheet, lineId: string): Promise<{ head: PointHeadView; asks: AskView[]; subjects: SubjectView[]; notApplicable: string | null; register: PlanLine["register"] }> {
+export async function plannedView(tx: Tx, sheet: Sheet, lineId: string): Promise<{ head: PointHeadView; asks: AskView[]; subjects: AskedSubject[]; notApplicable: string | null; register: PlanLine["register"] }> {
   const { line } = getLine(sheet, lineId);
   return {
     head: await pointHead(tx, sheet, lineId),
     asks: line.quantities.map((quantity) => askOf(sheet, line, quantity)),
-    subjects: line.photos.map(({ id, name, count, hint }) => ({ id, name, count, hint, photos: [], ready: [] })),
+    subjects: line.photos.map(asked),
     notApplicable: line.notApplicable,
     register: line.register,
   };
@@ -111,10 +116,11 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
     maySend: submittingRole(line, member) !== null,
     asks: line.quantities.map((quantity) => askOf(sheet, line, quantity)),
     lots: line.lots.map(({ id, name, kind }) => ({ use: id, name, kind, options: sheet.lots.filter((lot) => lot.kind === kind).map((lot) => ({ id: lot.id, label: lotWords(lot, dayOf(sheet)) })) })),
-    subjects: line.photos.map(({ id, name, count, hint }) => ({
-      id, name, count, hint,
-      photos: photos.filter(({ photo }) => photo.subject === id).map((photo) => photoWords(photo, sheet.project.zone)),
-      ready: ready.get(id) ?? [],
+    subjects: line.photos.map((subject) => ({
+      ...asked(subject),
+      photos: photos.filter(({ photo }) => photo.subject === subject.id).map((photo) => photoWords(photo, sheet.project.zone)),
+      opens: opensOf(sheet, line, subject, status.attempt),
+      ready: ready.get(subject.id) ?? [],
     })),
     documents: line.documents.map(({ id, name, required }) => ({
       id, name, required,
@@ -128,6 +134,18 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
     times: timesOf(sheet, writing, photos.filter(({ photo }) => !writing.setAside.includes(photo.id))),
     weather: weatherOf(sheet, line, writing, weather),
   };
+}
+
+const asked = ({ id, name, count, hint }: PhotoSubject): AskedSubject => ({ id, name, count, hint });
+
+/** The window of the photos that are taken now. */
+function opensOf(sheet: Sheet, line: PlanLine, subject: PhotoSubject, attempt: number): SubjectView["opens"] {
+  const { from, to } = photoWindow(windowFacts(sheet), line, subject, { attempt, beforeSeq: Number.POSITIVE_INFINITY, receivedAt: sheet.at });
+  const near = (at: Instant) => whenNear(at, sheet.project.zone, sheet.at);
+  // Until a later step hides the work, the window ends with the receipt of the photo.
+  const closedAt = to < sheet.at ? to : null;
+  const words = closedAt !== null ? `hidden since ${near(closedAt)}` : from === null ? "nothing has to come before it" : `window open since ${near(from)}`;
+  return { at: from, closedAt, words };
 }
 
 /** What was withdrawn or sent back, to be mended and sent again; null where nothing was. A refused attempt is measured anew. */

@@ -31,6 +31,8 @@ export interface PhotoWords {
   fileWords: string;
   tag: TagVerdict;
   tagWords: string;
+  /** Nobody has looked for codes in it yet. */
+  beingRead: boolean;
   /** Null where the mix was not checked, or there is none in the picture. */
   streaks: StreakVerdict | null;
   streakWords: string;
@@ -57,6 +59,7 @@ export function photoWords({ photo, derived, order, place, flags, tag, streaks }
     fileWords: `${file.verdict === "original" ? "" : `${file.words}; `}${(photo.bytes / 1e6).toFixed(1)} MB ${photo.mediaType.replace("image/", "").toUpperCase()}, as it was sent`,
     tag: tag.verdict,
     tagWords: tag.words,
+    beingRead: photo.codes === null && photo.preview === "made",
     streaks: streaks?.verdict ?? null,
     streakWords: streaks === null ? "" : streaks.reason || `${streaks.sharePct.toFixed(1)} % of the mix differs, by ΔE00 ${streaks.contrastDeltaE.toFixed(1)}`,
     flags: flags.map((flag) => ({ code: flag.code, title: PHOTO_FLAGS[flag.code].title, measured: flag.measured, limit: flag.limit, weight: weightOf(flag, order.verdict) })),

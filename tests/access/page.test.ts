@@ -25,6 +25,7 @@ const PAGES: Record<string, string> = {
   "/p/{project}/piles/new": "add pile",
   "/p/{project}/piles/{mark}": "see project",
   "/p/{project}/piles/{mark}/{line}": "see project",
+  "/p/{project}/piles/{mark}/{line}/capture/{subject}": "write draft",
   "/p/{project}/piles/{mark}/sequence": "see project",
   "/p/{project}/photo-limits": "see project",
   "/p/{project}/photos/{photo}": "see project",
@@ -39,6 +40,7 @@ const PAGES: Record<string, string> = {
   "/p/{project}/sheet": "see project",
   "/p/{project}/tags": "see project",
   "/p/{project}/sheet/{line}": "see project",
+  "/p/{project}/sheet/{line}/capture/{subject}": "write draft",
 };
 
 /** What every server action asks for. Each is an endpoint of its own that anybody can call. */

@@ -5,7 +5,7 @@ import { KindMark } from "../../../_ui/mark";
 import { percent } from "../../../_ui/sequence-axis";
 import { clipped } from "../../../_ui/sequence-layout";
 import { ReadAsTable } from "../../../_ui/table";
-import { pointHref } from "../point/decision/point-href";
+import { pointHref } from "../point/point-href";
 import { BottomAxis, clocksScale, TopAxis, type ClocksScale } from "./clocks-axis";
 
 interface Props {

@@ -6,7 +6,7 @@ import { Block } from "../../../_ui/block";
 import { Empty } from "../../../_ui/empty";
 import { SheetHead } from "../../../_ui/sheet";
 import { TableFrame } from "../../../_ui/table";
-import { pointHref } from "../point/decision/point-href";
+import { pointHref } from "../point/point-href";
 import { ClockDrawing } from "../point/entry/head";
 import { ProjectFrame } from "../project-frame";
 import { clockSheets } from "./clock-sheets";

@@ -8,7 +8,7 @@ import { Empty } from "../../../_ui/empty";
 import { FlagTriangle, KindMark, State } from "../../../_ui/mark";
 import { percent } from "../../../_ui/sequence-axis";
 import { SheetHead } from "../../../_ui/sheet";
-import { pointHref } from "../point/decision/point-href";
+import { pointHref } from "../point/point-href";
 import { ProjectFrame } from "../project-frame";
 import { roundAxis, type RoundAxis } from "./round-axis";
 import { WaitLine } from "./wait-line";

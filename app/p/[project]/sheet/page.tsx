@@ -9,7 +9,7 @@ import { KindMark, State, ValueVerdictMark } from "../../../_ui/mark";
 import { SheetHead } from "../../../_ui/sheet";
 import { TableFrame } from "../../../_ui/table";
 import { OneStamp } from "../point/decision/history";
-import { pointHref } from "../point/decision/point-href";
+import { pointHref } from "../point/point-href";
 import { ProjectFrame } from "../project-frame";
 import { projectSheets } from "./project-sheets";
 import "../point/decision/decision.css";

@@ -9,7 +9,7 @@ import { FileVerdictMark, FlagTriangle, KindMark, OrderVerdictMark, PlaceVerdict
 import { renditionHref } from "../../../../_ui/picture";
 import { TableFrame } from "../../../../_ui/table";
 import { ProjectFrame } from "../../project-frame";
-import { pointHref } from "../../point/decision/point-href";
+import { pointHref } from "../../point/point-href";
 import { WindowBar } from "./window-bar";
 import "../../crew.css";
 import "./photo.css";

@@ -20,7 +20,7 @@ import { DecisionForm } from "./decision-form";
 import { History, OneStamp } from "./history";
 import { PhotoDetails } from "./photo-details";
 import { PhotoViewer } from "./photo-viewer";
-import { pointHref } from "./point-href";
+import { pointHref } from "../point-href";
 import { ValueTable } from "./value-table";
 import "./decision.css";
 

@@ -1,57 +1,26 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useRef, useState, type ChangeEvent } from "react";
+import { useState, type ChangeEvent } from "react";
 import { fieldName } from "#lib/domain/point/missing";
 import type { PhotoWords } from "#lib/services/photo-words";
 import type { EntryView, SubjectView } from "#lib/services/entry-view";
 import { FileVerdictMark, OrderVerdictMark, PlaceVerdictMark, TagVerdictMark } from "../../../../_ui/mark";
 import { renditionHref } from "../../../../_ui/picture";
+import { captureHref } from "../point-href";
 import { useEntry } from "./entry-state";
 import { SET_ASIDE } from "./fields";
 import { ReadyPhotos } from "./ready-photos";
-import { deviceClaims, sendFile } from "./upload";
-
-interface OnItsWay {
-  key: string;
-  file: File;
-  openedAt: number | null;
-  share: number;
-  message: string | null;
-}
+import { PhotoInput, UnderWay, useSending } from "./sending";
+import { sendFile } from "./upload";
 
 /** The photos of one subject, and where more are taken. They go one after the other, each as the camera wrote it. */
 export function Subject({ subject }: { subject: SubjectView }) {
-  const { point, setAside, refusal, faultAt } = useEntry();
-  const router = useRouter();
-  const [under, setUnder] = useState<OnItsWay[]>([]);
-  const openedAt = useRef<number | null>(null);
+  const { view, point, setAside, refusal, faultAt } = useEntry();
+  const sending = useSending(subject.id);
   const anchor = fieldName.photo(subject.id);
   const counted = new Set(subject.photos.filter(({ id }) => !setAside.includes(id)).map(({ sha256 }) => sha256)).size;
   const fault = refusal ? faultAt(anchor) : undefined;
-
-  async function send(one: OnItsWay): Promise<void> {
-    const amend = (change: Partial<OnItsWay>) => setUnder((before) => before.map((other) => (other.key === one.key ? { ...other, ...change } : other)));
-    amend({ message: null, share: 0 });
-    const device = await deviceClaims(point.project, one.file, one.openedAt);
-    const url = `/api/v1/projects/${point.project}/points/${point.sheet}/${point.line}/photos?subject=${encodeURIComponent(subject.id)}`;
-    const answer = await sendFile(url, one.file, device, (share) => amend({ share }));
-    if (!answer.ok) return amend({ message: answer.message });
-    setUnder((before) => before.filter(({ key }) => key !== one.key));
-    router.refresh();
-  }
-
-  async function chosen(event: ChangeEvent<HTMLInputElement>, taken: boolean): Promise<void> {
-    const files = [...(event.target.files ?? [])];
-    event.target.value = "";
-    await sendAll(files, taken ? openedAt.current : null);
-  }
-
-  async function sendAll(files: readonly File[], opened: number | null): Promise<void> {
-    const added = files.map((file): OnItsWay => ({ key: `${file.name} ${file.lastModified} ${Math.random()}`, file, openedAt: opened, share: 0, message: null }));
-    setUnder((before) => [...before, ...added]);
-    for (const one of added) await send(one);
-  }
 
   return (
     <section className="subject" aria-labelledby={`${anchor}-name`}>
@@ -63,38 +32,22 @@ export function Subject({ subject }: { subject: SubjectView }) {
       {fault && <p className="error" id={`${anchor}-error`}>{fault}</p>}
       <ul className="shots">
         {subject.photos.map((photo, position) => <li key={photo.id}><Shot photo={photo} name={`${subject.name} ${position + 1}`} /></li>)}
-        {under.map((one) => (
+        {sending.under.map((one) => (
           <li className="shot shot-under" key={one.key}>
             <p className="shot-name">{one.file.name}</p>
-            {one.message === null ? (
-              <p role="status">{one.share < 1 ? `on its way, ${Math.round(one.share * 100)} %` : "sent, being read"}</p>
-            ) : (
-              <>
-                <p className="error" role="alert">{one.message}</p>
-                <button type="button" className="button" onClick={() => void send(one)}>Send again</button>
-                <button type="button" className="button" onClick={() => setUnder((before) => before.filter(({ key }) => key !== one.key))}>Leave it out</button>
-              </>
-            )}
+            <UnderWay one={one} sending={sending} />
           </li>
         ))}
         <li className="shot shot-take needs-scripts">
-          <label className="take">
-            <input
-              type="file" id={anchor} accept="image/*" capture="environment" multiple className="hide"
-              aria-describedby={fault ? `${anchor}-error` : undefined}
-              onClick={() => { openedAt.current = Date.now(); }}
-              onChange={(event) => void chosen(event, true)}
-            />
+          <PhotoInput sending={sending} camera id={anchor} describedBy={fault ? `${anchor}-error` : undefined} className="take">
             <svg width="34" height="34" aria-hidden="true"><use href="#i-camera" /></svg>
             <span><b>Take photo</b><span className="hide">: {subject.name}</span></span>
-          </label>
-          <label className="choose">
-            <input type="file" accept="image/*" multiple className="hide" onChange={(event) => void chosen(event, false)} />
-            <span>Choose files<span className="hide">: {subject.name}</span></span>
-          </label>
+          </PhotoInput>
+          <PhotoInput sending={sending} className="choose"><span>Choose files<span className="hide">: {subject.name}</span></span></PhotoInput>
+          <a className="choose" href={captureHref(point.project, view.head.mark, point.line, subject.id)}>See what it has to show<span className="hide">: {subject.name}</span></a>
         </li>
       </ul>
-      {subject.ready.length > 0 && <ReadyPhotos ready={subject.ready} subject={subject.id} attach={(file) => sendAll([file], null)} />}
+      {subject.ready.length > 0 && <ReadyPhotos ready={subject.ready} subject={subject.id} attach={(file) => sending.send([file], null)} />}
     </section>
   );
 }

@@ -14,7 +14,7 @@ const CLOCK_TRIES = 3;
 let clock: Promise<Pick<DeviceClaims, "offsetToServerMs" | "roundTripMs">> | undefined;
 
 /** How far the phone's clock is from the project's: the quickest of a few exchanges, taken once for each visit. */
-function clockOffset(project: string): NonNullable<typeof clock> {
+export function clockOffset(project: string): NonNullable<typeof clock> {
   clock ??= (async () => {
     let best: { offsetToServerMs: number; roundTripMs: number } | undefined;
     for (let turn = 0; turn < CLOCK_TRIES; turn += 1) {
@@ -33,7 +33,8 @@ function clockOffset(project: string): NonNullable<typeof clock> {
   return clock;
 }
 
-function position(): Promise<Pick<DeviceClaims, "latitude" | "longitude" | "accuracyM">> {
+/** Where the phone says it is; nothing where it may not or cannot tell. */
+export function position(): Promise<Pick<DeviceClaims, "latitude" | "longitude" | "accuracyM">> {
   return new Promise((answer) => {
     if (!("geolocation" in navigator)) return answer({});
     navigator.geolocation.getCurrentPosition(

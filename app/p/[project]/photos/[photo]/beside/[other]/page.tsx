@@ -7,7 +7,7 @@ import { Block } from "../../../../../../_ui/block";
 import { FileVerdictMark, KindMark, OrderVerdictMark, PlaceVerdictMark, State, TagVerdictMark } from "../../../../../../_ui/mark";
 import { renditionHref } from "../../../../../../_ui/picture";
 import { SheetHead } from "../../../../../../_ui/sheet";
-import { pointHref } from "../../../../point/decision/point-href";
+import { pointHref } from "../../../../point/point-href";
 import { ProjectFrame } from "../../../../project-frame";
 import { answer } from "./actions";
 import { AnswerForm } from "./answer-form";
