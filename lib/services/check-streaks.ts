@@ -1,6 +1,5 @@
-import { SIDE_CELLS, type MixPixels } from "#lib/domain/photo/mix-cell";
 import { isMixSubject } from "#lib/domain/photo/mix-subject";
-import { streakFinding, type MixArea, type StreakFinding } from "#lib/domain/photo/streak";
+import { streakFinding, unreadMix, type MixArea, type StreakFinding } from "#lib/domain/photo/streak";
 import { DomainError } from "#lib/domain/refusal";
 import { getPhoto } from "#lib/db/evidence";
 import { fileRecord, type Filed } from "#lib/db/journal";
@@ -29,12 +28,9 @@ export async function measureStreaks({ house, project }: Pick<Asking, "house" | 
   if (!isMixSubject(photo.line, photo.subject)) throw new DomainError("invalid", "This photo is not to show a mix.", [{ field: "photo", message: "Only the photo of the mixed resin is checked for streaks." }]);
   const { sha256, mediaType, claims } = photo;
   const orientation = claims.camera.orientation ?? 1;
-  const pixels = await readMixPixels({ dataDir: house.dataDir, sha256, mediaType, orientation, area }).catch(() => NO_PIXELS);
-  return streakFinding(pixels, await limitsNow(house.db.read, project.id));
+  const pixels = await readMixPixels({ dataDir: house.dataDir, sha256, mediaType, orientation, area }).catch(() => null);
+  return pixels === null ? unreadMix() : streakFinding(pixels, await limitsNow(house.db.read, project.id));
 }
-
-/** What a picture shows that cannot be read: nothing, so that nothing can be told of it. */
-const NO_PIXELS: MixPixels = { side: SIDE_CELLS, rgba: new Uint8Array(SIDE_CELLS ** 2 * 4), sourcePx: 0, smear: null };
 
 /** Records where a person marked the mix, and what is measured there: an aid, the person who looks decides. */
 export async function checkStreaks(asking: Asking, { id, photoId, area }: StreakInput): Promise<Filed & { finding: StreakFinding }> {

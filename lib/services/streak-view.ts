@@ -1,6 +1,7 @@
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { isMixSubject } from "#lib/domain/photo/mix-subject";
 import type { StreakFinding, MixArea } from "#lib/domain/photo/streak";
+import type { StreakVerdict } from "#lib/domain/photo/verdict";
 import { DomainError } from "#lib/domain/refusal";
 import { getPhoto } from "#lib/db/evidence";
 import { listStreakChecks } from "#lib/db/photo-record";
@@ -19,7 +20,8 @@ export interface StreakView {
   assumed: boolean;
   finding: StreakFinding;
   limits: { deltaE: number; sharePct: number };
-  earlier: { id: string; words: string; who: string; area: MixArea }[];
+  /** The recorded checks, the last one first. */
+  earlier: { id: string; verdict: StreakVerdict; words: string; who: string; area: MixArea }[];
 }
 
 /** A photo of a mix with what is measured in a circle: the one asked for, else the last one marked, else the middle. */
@@ -44,7 +46,8 @@ export async function streakView(asking: Asking, photoId: string, asked: MixArea
     limits: { deltaE: limits.streakDeltaE, sharePct: limits.streakSharePct },
     earlier: checks.toReversed().map((one) => ({
       id: one.id,
-      words: `${one.verdict}, ${one.sharePct} % differs${one.reason ? `: ${one.reason}` : ""}`,
+      verdict: one.verdict,
+      words: one.reason || `${one.sharePct} % differs${one.contrastDeltaE > 0 ? ` by ΔE ${one.contrastDeltaE}` : ""}`,
       who: `${members.find(({ personId }) => personId === one.by)?.name ?? one.by}, ${formatWhen(Date.parse(one.checkedAt), project.zone)}`,
       area: one.area,
     })),

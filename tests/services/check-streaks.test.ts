@@ -1,7 +1,11 @@
 import { randomUUID } from "node:crypto";
+import { rm } from "node:fs/promises";
 import sharp from "sharp";
 import { afterEach, beforeEach, expect, it } from "vitest";
+import { PHOTO_LIMIT_DEFAULTS } from "#lib/domain/photo/limits";
+import { originalPath } from "#lib/photos/store";
 import { checkStreaks, measureStreaks } from "#lib/services/check-streaks";
+import { setPhotoLimits } from "#lib/services/set-photo-limits";
 import { streakView } from "#lib/services/streak-view";
 import { refusedWith } from "#tests/services/refused";
 import { smallProject, type SmallProject } from "#tests/services/small-project";
@@ -37,8 +41,8 @@ it("finds the streak where the mix is marked, keeps it with the area, and shows 
 
 it("calls an even mix uniform, and cannot tell where the wall is marked too", async () => {
   const photo = await sendMix(false);
-  expect((await measureStreaks(small.as("owner"), photo, MIX)).verdict).toBe("uniform");
-  expect((await measureStreaks(small.as("owner"), photo, { ...MIX, r: 0.42 })).verdict).not.toBe("uniform");
+  expect(await measureStreaks(small.as("owner"), photo, MIX)).toMatchObject({ verdict: "uniform", reason: "", sharePct: 0, contrastDeltaE: 0 });
+  expect(await measureStreaks(small.as("owner"), photo, { ...MIX, r: 0.42 })).toMatchObject({ verdict: "cannot tell", reason: expect.stringMatching(/edge of the circle/) });
   const nobody = await streakView(small.as("owner"), photo, null);
   expect([nobody.assumed, nobody.area]).toEqual([true, { x: 0.5, y: 0.5, r: 0.25 }]);
 });
@@ -47,4 +51,29 @@ it("is asked of a photo of a mix alone, and kept by whoever may check", async ()
   const other = await small.sendPhoto("02-A", "4", "close-up");
   expect((await refusedWith(measureStreaks(small.as("crew"), other, MIX))).code).toBe("invalid");
   expect((await refusedWith(checkStreaks(small.as("owner"), { id: randomUUID(), photoId: await sendMix(false), area: MIX }))).code).toBe("not-allowed");
+});
+
+it("is measured against the limits of the project, and lists every check with what was recorded then", async () => {
+  const photo = await sendMix(true);
+  await checkStreaks(small.as("crew"), { id: randomUUID(), photoId: photo, area: MIX });
+  await setPhotoLimits(small.as("qc"), { id: randomUUID(), limits: { ...PHOTO_LIMIT_DEFAULTS, streakSharePct: 50 }, words: "A trial batch" });
+  await checkStreaks(small.as("qc"), { id: randomUUID(), photoId: photo, area: { ...MIX, r: 0.28 } });
+  const { earlier, area, limits } = await streakView(small.as("inspector"), photo, null);
+  expect(earlier.map(({ verdict }) => verdict)).toEqual(["uniform", "streaks"]);
+  expect([area.r, limits.sharePct]).toEqual([0.28, 50]);
+});
+
+it("cannot tell of a picture that cannot be read, and says so", async () => {
+  const photo = await sendMix(false);
+  const [{ sha256 }] = await small.house.db.read.$queryRaw<[{ sha256: string }]>`SELECT "sha256" FROM "Photo" WHERE "id" = ${photo}`;
+  await rm(originalPath(small.house.dataDir, sha256), { force: true });
+  expect(await measureStreaks(small.as("owner"), photo, MIX)).toMatchObject({ verdict: "cannot tell", reason: "the picture cannot be read" });
+});
+
+it("is one record when it is sent twice", async () => {
+  const photo = await sendMix(true);
+  const sent = { id: randomUUID(), photoId: photo, area: MIX };
+  await checkStreaks(small.as("crew"), sent);
+  expect((await refusedWith(checkStreaks(small.as("crew"), sent))).code).toBe("conflict");
+  expect((await streakView(small.as("crew"), photo, null)).earlier).toHaveLength(1);
 });

@@ -18,24 +18,26 @@ export interface MixCell {
   /** Distance from the middle, 0–1 at the marked circle. */
   readonly radius: number;
   readonly lab: Lab;
+  /** A colour of it is as bright as the picture can say: what is brighter looks the same. */
+  readonly clipped: boolean;
 }
 
 /** The parts of a circle: those that can be judged, how many there are, and which of them are glare. */
 export interface MixCells {
   readonly inside: number;
   readonly judged: readonly MixCell[];
-  /** Places (row × side + column) of what is clipped or near white. */
-  readonly glare: ReadonlySet<number>;
+  /** What is clipped to white. */
+  readonly glare: readonly Pick<MixCell, "column" | "row">[];
 }
 
 /** Cells of a side: a streak as wide as a cell, a thirtieth of the bucket, is told; the grain of the picture is averaged away. Chosen here, no source. */
 export const SIDE_CELLS = 32;
 
-/** Outermost part of the circle that is left out, as a share of its radius: a hand marks no closer. Chosen here, no source. */
-const RIM = 0.06;
-/** A cell is glare past this lightness (L*), or where as many of its pixels have this level in all three colours. Chosen here, no source. */
-const GLARE = { lightness: 93, level: 250, share: 0.25 } as const;
-/** A cell is shadow under this lightness (L*): a level of some 25 of 255, where JPEG and noise make the colour. Chosen here, no source. */
+/** The circle is judged to here, 0–1 of its radius: a hand marks no closer. Chosen here, no source. */
+export const JUDGED_WITHIN = 0.94;
+/** A cell is glare where as many of its pixels have this level in all three colours: less is white that the picture still tells from glare. Chosen here, no source. */
+const GLARE = { level: 250, share: 0.25 } as const;
+/** A cell is shadow under this lightness (L*): a level of some 25 of 255, where noise and JPEG make the colour. Chosen here, no source. */
 const SHADOW_LIGHTNESS = 8;
 
 export const placeOf = ({ column, row }: Pick<MixCell, "column" | "row">): number => row * SIDE_CELLS + column;
@@ -47,24 +49,24 @@ export const placeOf = ({ column, row }: Pick<MixCell, "column" | "row">): numbe
 export function cellsOf({ side, rgba }: MixPixels): MixCells {
   const width = side / SIDE_CELLS;
   const judged: MixCell[] = [];
-  const glare = new Set<number>();
+  const glare: Pick<MixCell, "column" | "row">[] = [];
   let inside = 0;
   for (let row = 0; row < SIDE_CELLS; row += 1) {
     for (let column = 0; column < SIDE_CELLS; column += 1) {
       const radius = Math.hypot(column + 0.5 - SIDE_CELLS / 2, row + 0.5 - SIDE_CELLS / 2) / (SIDE_CELLS / 2);
-      if (radius > 1 - RIM) continue;
+      if (radius > JUDGED_WITHIN) continue;
       inside += 1;
-      const lab = cellColour(rgba, side, column * width, row * width, width);
-      if (lab === "glare") glare.add(placeOf({ column, row }));
-      else if (lab !== null && lab.l >= SHADOW_LIGHTNESS) judged.push({ column, row, radius, lab });
+      const seen = cellColour(rgba, side, column * width, row * width, width);
+      if (seen === "glare") glare.push({ column, row });
+      else if (seen !== null && seen.lab.l >= SHADOW_LIGHTNESS) judged.push({ column, row, radius, ...seen });
     }
   }
   return { inside, judged, glare };
 }
 
 /** The mean colour of a cell, or that it is glare; null outside the picture. */
-function cellColour(rgba: Uint8Array, side: number, left: number, top: number, width: number): Lab | "glare" | null {
-  let [red, green, blue, clipped] = [0, 0, 0, 0];
+function cellColour(rgba: Uint8Array, side: number, left: number, top: number, width: number): Pick<MixCell, "lab" | "clipped"> | "glare" | null {
+  let [red, green, blue, white] = [0, 0, 0, 0];
   for (let y = top; y < top + width; y += 1) {
     for (let x = left; x < left + width; x += 1) {
       const at = (y * side + x) * 4;
@@ -73,10 +75,10 @@ function cellColour(rgba: Uint8Array, side: number, left: number, top: number, w
       red += r;
       green += g;
       blue += b;
-      if (Math.min(r, g, b) >= GLARE.level) clipped += 1;
+      if (Math.min(r, g, b) >= GLARE.level) white += 1;
     }
   }
   const count = width * width;
-  const lab = labOf(red / count, green / count, blue / count);
-  return lab.l > GLARE.lightness || clipped >= count * GLARE.share ? "glare" : lab;
+  if (white >= count * GLARE.share) return "glare";
+  return { lab: labOf(red / count, green / count, blue / count), clipped: Math.max(red, green, blue) >= count * GLARE.level };
 }

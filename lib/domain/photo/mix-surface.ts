@@ -72,8 +72,10 @@ function leastSquares(rows: readonly number[][], wanted: readonly number[]): num
   return matrix.map((row, i) => (Math.abs(row[i] ?? 0) < 1e-12 ? 0 : (row[size] ?? 0) / (row[i] ?? 1)));
 }
 
-/** The middle value, the upper of two; 0 of none. */
-export function median(values: readonly number[]): number {
+/** The value that a share (0–1) of all values lies under; 0 of none. */
+export function quantile(values: readonly number[], share: number): number {
   const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.trunc(sorted.length / 2)] ?? 0;
+  return sorted[Math.min(sorted.length - 1, Math.trunc(sorted.length * share))] ?? 0;
 }
+
+export const median = (values: readonly number[]): number => quantile(values, 0.5);

@@ -44,12 +44,12 @@ async function readUpright(path, orientation) {
   return turn(await readPixels(path, { width, height, px: READ_PX, failOn: "none" }), orientation);
 }
 
-/** Pixels on either side of an edge between which it has to be finished, and between which it is held to be steep. */
+/** Pixels on either side of an edge between which it is finished, and between which it is held to be steep. */
 const [COARSE_PX, FINE_PX] = [12, 1];
-/** Levels (0–255) that an edge has at least: less is grain. */
-const EDGE_LEVELS = 24;
-/** Fewer edges than this in a picture say nothing of its sharpness. */
-const LEAST_EDGES = 40;
+/** Levels (0–255) that an edge has at least, and the part of the picture's strongest edges that counts as one: less is grain. */
+const [LEAST_LEVELS, OF_STRONGEST] = [24, 0.6];
+/** Fewer places on edges than this say nothing of a picture's sharpness. */
+const LEAST_PLACES = 40;
 
 /**
  * How wide the sharpest edges of the whole picture are smeared, as a share of the circle's diameter: the standard deviation of
@@ -59,22 +59,28 @@ const LEAST_EDGES = 40;
  * @returns {Promise<number | null>}
  */
 async function smearOf(upright, side) {
-  // At the size of the square that is answered, or an edge one pixel wide would be all that is ever seen.
+  // At the size of the square that is answered: what is finer is seen by nobody who judges the answer.
   const scale = Math.min(1, SIDE_PX / side);
   const size = [upright.info.width, upright.info.height].map((px) => Math.max(1, Math.round(px * scale)));
   const { data, info } = await fromPixels(upright).greyscale().resize(size[0], size[1], { fit: "fill", kernel: "linear" }).raw({ depth: "uchar" }).toBuffer({ resolveWithObject: true });
-  const steep = [];
+  const edges = [];
   for (const [along, across, step, row] of [[info.width, info.height, 1, info.width], [info.height, info.width, info.width, 1]]) {
     for (let line = 0; line < across; line += 1) {
       for (let at = COARSE_PX; at < along - COARSE_PX; at += 1) {
         const place = line * row + at * step;
         const coarse = Math.abs(data[place + COARSE_PX * step] - data[place - COARSE_PX * step]);
-        if (coarse >= EDGE_LEVELS) steep.push(Math.min(1, Math.abs(data[place + FINE_PX * step] - data[place - FINE_PX * step]) / coarse));
+        if (coarse >= LEAST_LEVELS) edges.push([coarse, Math.abs(data[place + FINE_PX * step] - data[place - FINE_PX * step])]);
       }
     }
   }
-  if (steep.length < LEAST_EDGES) return null;
-  steep.sort((a, b) => b - a);
+  const strong = part(edges.map(([coarse]) => coarse), 0.99) * OF_STRONGEST;
+  const steep = edges.filter(([coarse]) => coarse >= strong).map(([coarse, fine]) => Math.min(1, fine / coarse));
+  if (steep.length < LEAST_PLACES) return null;
   // The share of a smeared step within one pixel on either side is the error function of 1 / (σ√2), about 0.8 / σ.
-  return 0.8 / Math.max(0.01, steep[Math.trunc(steep.length * 0.02)]) / (side * scale);
+  return 0.8 / Math.max(0.01, part(steep, 0.95)) / (side * scale);
+}
+
+/** The value under which a part of all values lies. @param {number[]} values @param {number} share 0–1 */
+function part(values, share) {
+  return values.sort((a, b) => a - b)[Math.min(values.length - 1, Math.trunc(values.length * share))] ?? 0;
 }
