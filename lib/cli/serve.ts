@@ -7,6 +7,7 @@ import Database from "better-sqlite3";
 import next from "next";
 import { databaseFile, dataDirectory } from "#lib/db/client";
 import { demonstrationPeople, DEMONSTRATION_PASSWORD } from "#lib/edge/demonstration";
+import { holdBody } from "#lib/edge/request-body";
 import { securityHeaders } from "#lib/edge/security-headers";
 import { clearIncoming } from "#lib/photos/store";
 import { house } from "#lib/services/house";
@@ -58,6 +59,7 @@ async function main(): Promise<void> {
   const answer = app.getRequestHandler();
   const server = createServer({ requestTimeout: REQUEST_TIMEOUT_MS }, (request, response) => {
     giveHeaders(request, response);
+    holdBody(request, response);
     void answer(request, response);
   });
   if (dev) server.on("upgrade", app.getUpgradeHandler());

@@ -3,6 +3,7 @@ import { PrismaBetterSqlite3 } from "@prisma/adapter-better-sqlite3";
 import Database from "better-sqlite3";
 import { PrismaClient, type Prisma } from "#lib/db/generated/client";
 import { migrationNames, migrationSql } from "#lib/db/migrations";
+import { keepStatements } from "#lib/db/statement-cache";
 
 /** Every query module takes this as its first argument, so that nobody forgets which transaction a query belongs to. */
 export type Tx = Prisma.TransactionClient;
@@ -39,7 +40,9 @@ export interface LastlookDatabase {
 class RecordDatabaseFactory extends PrismaBetterSqlite3 {
   override async connect(): ReturnType<PrismaBetterSqlite3["connect"]> {
     const adapter = await super.connect();
-    setPragmas(clientOf(adapter));
+    const client = clientOf(adapter);
+    setPragmas(client);
+    keepStatements(client);
     return adapter;
   }
 }

@@ -1,5 +1,6 @@
 import { DomainError } from "#lib/domain/refusal";
 import { shapeFaults } from "#lib/edge/problem";
+import { bodyOf } from "#lib/edge/request-body";
 import { OperationId } from "#lib/edge/schema/point";
 
 export interface Arriving {
@@ -11,12 +12,13 @@ export interface Arriving {
 
 /** The body of an upload as a stream, with what its headers announce: nothing of it is held in memory. */
 export function arriving(request: Request): Arriving {
-  if (!request.body) throw new DomainError("invalid", "There is no file in the body.");
+  const stream = bodyOf(request);
+  if (stream === null) throw new DomainError("invalid", "There is no file in the body.");
   const length = request.headers.get("content-length");
   const sha256 = request.headers.get("x-content-sha256");
   const name = request.headers.get("x-file-name");
   return {
-    stream: request.body as unknown as AsyncIterable<Uint8Array>,
+    stream,
     ...(length === null ? {} : { declaredLength: Number(length) }),
     ...(sha256 === null ? {} : { declaredSha256: sha256 }),
     ...(name === null ? {} : { fileName: decoded(name) }),

@@ -72,6 +72,9 @@ export class WorkerStopped extends Error {
 /** Longest time for one picture, milliseconds, and most memory of one worker, bytes. Common practice, no source. */
 export const WORKER_LIMITS = { timeMs: 30_000, memoryBytes: 1024 ** 3 } as const;
 
+/** What nobody waits for begins when no receipt was under way for so long, and after the longest hold in any case, milliseconds. Common practice, no source. */
+const GIVES_WAY = { quietMs: 400, mostMs: 20_000 } as const;
+
 /** Exit code of a worker that used more memory than allowed; the worker holds the same number. */
 const EXIT_MEMORY = 75;
 
@@ -90,6 +93,8 @@ interface Task {
   readonly reject: (error: Error) => void;
   /** The worker is free again, or gone. */
   readonly over: () => void;
+  /** When it was asked for. */
+  readonly since: number;
 }
 
 /** Reads what a picture says about itself. Null when the file is no picture. */
@@ -115,7 +120,7 @@ export async function decodeImage(
   return { answer, over };
 }
 
-/** Does something that nobody on the pile waits for: it gives way to receipts. */
+/** Does something that nobody on the pile waits for: it waits for receipts, and gives way to them while it runs. */
 export function studyImage(job: { readonly kind: "study" | "mix"; readonly path: string } & Readonly<Record<string, unknown>>, timeMs: number = WORKER_LIMITS.timeMs): Promise<unknown> {
   return pools().study.run(job, timeMs);
 }
@@ -124,22 +129,48 @@ export function studyImage(job: { readonly kind: "study" | "mix"; readonly path:
 class PicturePool {
   readonly #waiting: Task[] = [];
   readonly #workers = new Set<Worker>();
+  #lastUsed = Number.NEGATIVE_INFINITY;
+  #hold: NodeJS.Timeout | undefined;
 
-  /** @param priority Of the operating system: 0 as everybody, 19 last. */
+  /**
+   * @param priority Of the operating system: 0 as everybody, 19 last.
+   * @param before The pool whose work goes first.
+   */
   constructor(
     readonly size: number,
     readonly priority: number,
+    readonly before: PicturePool | null = null,
   ) {}
 
   run(job: object, timeMs: number = WORKER_LIMITS.timeMs, over: () => void = () => undefined): Promise<unknown> {
+    this.#lastUsed = performance.now();
     return new Promise((resolve, reject) => {
-      this.#waiting.push({ job, timeMs, resolve, reject, over });
+      this.#waiting.push({ job, timeMs, resolve, reject, over, since: performance.now() });
       this.#next();
     });
   }
 
+  /** Milliseconds since it last had something to do; 0 while it has. */
+  get quietMs(): number {
+    return this.#waiting.length > 0 || [...this.#workers].some(({ idle }) => !idle) ? 0 : performance.now() - this.#lastUsed;
+  }
+
+  /** How long the next task has to hold for those that go first, milliseconds. */
+  #holdMs(): number {
+    const [first] = this.#waiting;
+    if (this.before === null || first === undefined) return 0;
+    const { quietMs, mostMs } = GIVES_WAY;
+    return Math.max(0, Math.min(quietMs - this.before.quietMs, first.since + mostMs - performance.now()));
+  }
+
   #next(): void {
     while (this.#waiting.length > 0) {
+      const holdMs = this.#holdMs();
+      if (holdMs > 0) {
+        clearTimeout(this.#hold);
+        this.#hold = setTimeout(() => this.#next(), holdMs);
+        return;
+      }
       const worker = [...this.#workers].find(({ idle }) => idle) ?? this.#start();
       const task = worker === null ? undefined : this.#waiting.shift();
       if (worker === null || task === undefined) return;
@@ -151,7 +182,10 @@ class PicturePool {
     if (this.#workers.size >= this.size) return null;
     const worker = new Worker(
       this.priority,
-      () => this.#next(),
+      () => {
+        this.#lastUsed = performance.now();
+        this.#next();
+      },
       () => {
         this.#workers.delete(worker);
         this.#next();
@@ -259,5 +293,9 @@ const shared = globalThis as typeof globalThis & { [POOLS]?: Pools };
 
 function pools(): Pools {
   const cores = availableParallelism();
-  return (shared[POOLS] ??= { receipt: new PicturePool(cores, 0), study: new PicturePool(Math.max(1, cores - 1), 19) });
+  if (shared[POOLS] === undefined) {
+    const receipt = new PicturePool(cores, 0);
+    shared[POOLS] = { receipt, study: new PicturePool(Math.max(1, cores - 1), 19, receipt) };
+  }
+  return shared[POOLS];
 }

@@ -74,7 +74,7 @@ async function drain(stream: AsyncIterable<Uint8Array>, file: FileHandle, maxByt
   let held: Uint8Array[] = [];
   let heldBytes = 0;
   const write = async (): Promise<void> => {
-    if (heldBytes > 0) await file.writeFile(Buffer.concat(held)); // goes on from where the last write ended
+    if (heldBytes > 0) await writeAll(file, held);
     [held, heldBytes] = [[], 0];
   };
 
@@ -101,6 +101,13 @@ async function drain(stream: AsyncIterable<Uint8Array>, file: FileHandle, maxByt
     heldBytes += next.value.byteLength;
     if (heldBytes >= WRITE_BYTES) await write();
   }
+}
+
+/** Goes on from where the last write ended; the operating system may take less than it is given. */
+async function writeAll(file: FileHandle, chunks: readonly Uint8Array[]): Promise<void> {
+  const wanted = chunks.reduce((sum, { byteLength }) => sum + byteLength, 0);
+  const { bytesWritten } = await file.writev(chunks);
+  if (bytesWritten < wanted) await file.writeFile(Buffer.concat(chunks).subarray(bytesWritten));
 }
 
 function lengthRefusal(bytes: number, declaredLength: number | null): Refusal | null {
