@@ -123,3 +123,10 @@ export async function logHead(tx: Tx, projectId: string): Promise<LogHead | null
   const last = await tx.logEntry.findFirst({ where: { projectId }, orderBy: { seq: "desc" }, select: { seq: true, digest: true, at: true } });
   return last && { seq: last.seq, digest: last.digest, at: last.at.getTime() };
 }
+
+/** The last thing that happened in a project other than that photos came or were read: the digest of its entry, or null. */
+export async function lastActBesidePhotos(tx: Tx, projectId: string): Promise<string | null> {
+  const photos = [ACTS.photo, ACTS["photo reading"]];
+  const last = await tx.logEntry.findFirst({ where: { projectId, type: { notIn: photos } }, orderBy: { seq: "desc" }, select: { digest: true } });
+  return last && last.digest;
+}

@@ -56,9 +56,13 @@ export async function searchLooks(tx: Tx, projectIds: readonly string[], { pixel
   const found = new Map(same.map((one): [string, FoundLook] => [one.photoId, { ...one, kind: "pixels", distance: 0, orientation: 0 }]));
   if (hash === null) return [...found.values()];
 
-  const places = projectIds.map(() => "?").join(", ");
-  const pieces = bandNeighbours(hash).map((values, piece) => `SELECT "photoId", "projectId", "hash" FROM "PhotoLook" WHERE "projectId" IN (${places}) AND "band${piece}" IN (${values.join(", ")})`);
-  const candidates = await tx.$queryRawUnsafe<{ photoId: string; projectId: string; hash: string }[]>(pieces.join(" UNION "), ...pieces.flatMap(() => projectIds));
+  // The values go as one list, so that the text of the query is always the same and is read once.
+  const inList = `IN (SELECT "value" FROM json_each(?))`;
+  const pieces = bandNeighbours(hash).map((values, piece) => ({
+    sql: `SELECT "photoId", "projectId", "hash" FROM "PhotoLook" WHERE "projectId" ${inList} AND "band${piece}" ${inList}`,
+    values: [JSON.stringify(projectIds), JSON.stringify([...values])],
+  }));
+  const candidates = await tx.$queryRawUnsafe<{ photoId: string; projectId: string; hash: string }[]>(pieces.map(({ sql }) => sql).join(" UNION "), ...pieces.flatMap(({ values }) => values));
   for (const { photoId, projectId, hash: other } of candidates) {
     const { bits, orientation } = lookDistance(hash, other);
     if (bits <= LOOK_REACH && !found.has(photoId)) found.set(photoId, { photoId, projectId, kind: "near", distance: bits, orientation });

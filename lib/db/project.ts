@@ -112,10 +112,15 @@ export async function listMembers(tx: Tx, projectId: string): Promise<MemberOnFi
     .sort((a, b) => a.name.localeCompare(b.name, "en"));
 }
 
-/** The person as a current member of the project, or null. */
+/** The person as a current member of the project, or null. Asked before everything else, so it is one query. */
 export async function findMember(tx: Tx, projectId: string, personId: string): Promise<Member | null> {
-  const found = (await listMembers(tx, projectId)).find((member) => member.personId === personId && !member.left);
-  return found ?? null;
+  const [row] = await tx.$queryRaw<Record<"name" | "organisationId" | "organisation" | "part" | "roles", string>[]>`
+    SELECT person."name", organisation."id" AS "organisationId", organisation."name" AS "organisation", organisation."part", membership."roles"
+    FROM "Membership" AS membership
+    JOIN "Person" AS person ON person."id" = membership."personId"
+    JOIN "Organisation" AS organisation ON organisation."id" = membership."organisationId" AND organisation."projectId" = membership."projectId"
+    WHERE membership."projectId" = ${projectId} AND membership."personId" = ${personId} AND membership."closedAt" IS NULL`;
+  return row ? { personId, projectId, ...row, part: row.part as Part, roles: JSON.parse(row.roles) as Role[] } : null;
 }
 
 /** The revision that a project is opened with changes nothing. */

@@ -4,12 +4,15 @@ import { dataDirectory, databaseFile, openDatabase, type LastlookDatabase } from
 import { logHead } from "#lib/db/journal";
 import type { Project } from "#lib/db/project";
 import { loadOrCreateKey, type SigningKey } from "#lib/records/key";
+import { SheetShelf } from "#lib/services/sheet-shelf";
 
 /** What every service works with: where records are kept, what signs them, and what time it is. */
 export interface House {
   db: LastlookDatabase;
   dataDir: string;
   key: SigningKey;
+  /** Sheets that photos come for. */
+  sheets: SheetShelf;
   /** Real time, for sessions and invitations. */
   realNow(): Instant;
   /** The time that a project's records are made at: real, or a demonstration's own clock. */
@@ -33,6 +36,7 @@ export function openHouse(dataDir: string, realNow: () => Instant = Date.now): H
     db,
     dataDir,
     key: loadOrCreateKey(path.join(dataDir, "keys")),
+    sheets: new SheetShelf(),
     realNow,
     now: async ({ id, clockFrom }) => {
       if (clockFrom === null) return realNow();

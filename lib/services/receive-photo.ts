@@ -14,7 +14,7 @@ import { inProject, requireMember, type Asking } from "#lib/services/ask";
 import { limitsNow } from "#lib/services/evidence-facts";
 import { forgetFile } from "#lib/services/forget-file";
 import { acrossProjects } from "#lib/services/repeat";
-import { getLine, loadSheet, type Sheet } from "#lib/services/sheet";
+import { getLine, type Sheet } from "#lib/services/sheet";
 import { wakeStudy } from "#lib/services/study-photo";
 
 export interface IncomingPhoto {
@@ -79,7 +79,7 @@ export interface PhotoPlace {
  */
 export async function fileReceivedPhoto(tx: Tx, asking: Asking, member: Member, kept: KeptPhoto, place: PhotoPlace): Promise<PhotoReceipt> {
   const { house, project } = asking;
-  const sheet = await loadSheet(tx, project, place.sheet, place.at);
+  const sheet = await house.sheets.sheet(tx, project, place.sheet, place.at);
   const { status } = getLine(sheet, place.line);
   const same = await listSameFiles(tx, project.id, [kept.sha256]);
   const again = same.find((one) => one.id === place.id || (one.sheet === sheet.id && one.line === place.line && one.subject === place.subject));
@@ -98,7 +98,7 @@ export async function fileReceivedPhoto(tx: Tx, asking: Asking, member: Member, 
     width: kept.width,
     height: kept.height,
     claims: kept.claims,
-    flags: mergeFlags([...kept.flags, ...repeatFlag(kept, same, sheet), ...(await acrossProjects(tx, project, member.personId, kept))]).map(({ code, measured, limit }) => ({ code, measured, limit })),
+    flags: mergeFlags([...kept.flags, ...repeatFlag(kept, same, sheet), ...(await acrossProjects(tx, project, member, kept))]).map(({ code, measured, limit }) => ({ code, measured, limit })),
     looks: kept.looks,
     preview: kept.preview,
     by: member.personId,
@@ -110,9 +110,10 @@ export async function fileReceivedPhoto(tx: Tx, asking: Asking, member: Member, 
 
 /** Looks at what can be refused before a byte is read: the person, the point, the subject. */
 async function refuseBeforeReading(asking: Asking, { sheet: id, line: lineId, subject }: IncomingPhoto): Promise<void> {
-  const tx = asking.house.db.read;
+  const { house, project } = asking;
+  const tx = house.db.read;
   await requireMember(tx, asking, "send photo");
-  const sheet = await loadSheet(tx, asking.project, id, await asking.house.now(asking.project));
+  const sheet = await house.sheets.sheet(tx, project, id, await house.now(project));
   const { line } = getLine(sheet, lineId);
   if (line.notApplicable) throw new DomainError("blocked", `Point ${lineId} does not apply to this pile: ${line.notApplicable}`);
   if (!line.photos.some((one) => one.id === subject)) {

@@ -1,3 +1,4 @@
+import type { Member } from "#lib/domain/access/member";
 import type { Looks } from "#lib/domain/photo/look-alike";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { MINUTE, SECOND, type Instant } from "#lib/domain/instant";
@@ -8,7 +9,7 @@ import { listPhotosById, listSameFiles, type Photo } from "#lib/db/evidence";
 import { listLikenessAnswers, listLikenessOf, searchLooks, type Likeness, type LikenessAnswer } from "#lib/db/likeness";
 import { findPile } from "#lib/db/pile";
 import { sheetHistory, type SheetHistory } from "#lib/db/point-record";
-import { findMember, type Project } from "#lib/db/project";
+import type { Project } from "#lib/db/project";
 import { limitsNow, loadEvidenceFacts, type EvidenceFacts } from "#lib/services/evidence-facts";
 import type { PhotoView } from "#lib/services/evidence";
 import type { Sheet } from "#lib/services/sheet";
@@ -165,11 +166,9 @@ function answerFor({ answer, photoId }: LikenessAnswer, own: string): { counts: 
  * Flags for a photo that was used in another project in which the sender's organisation takes part. They say that and when
  * it was received, and nothing else of that project.
  *
- * @param by Person who sends it.
+ * @param member Who sends it.
  */
-export async function acrossProjects(tx: Tx, project: Project, by: string, { sha256, looks }: { sha256?: string; looks: Looks | null }): Promise<PhotoFlag[]> {
-  const member = await findMember(tx, project.id, by);
-  if (!member) return [];
+export async function acrossProjects(tx: Tx, project: Project, member: Member, { sha256, looks }: { sha256?: string; looks: Looks | null }): Promise<PhotoFlag[]> {
   const rows = await tx.organisation.findMany({ where: { name: member.organisation, NOT: { projectId: project.id } }, select: { projectId: true } });
   const elsewhere = [...new Set(rows.map(({ projectId }) => projectId))];
   if (elsewhere.length === 0) return [];

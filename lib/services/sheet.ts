@@ -58,14 +58,30 @@ export async function loadCommon(tx: Tx, project: Project): Promise<Common> {
   return { revisions, instruments, lots, projectHistory };
 }
 
-/** Loads one sheet by the pile's id, or by the project's own id for the project sheet. */
-export async function loadSheet(tx: Tx, project: Project, id: string, at: Instant, common?: Common): Promise<Sheet> {
-  const shared = common ?? (await loadCommon(tx, project));
-  if (id === project.id) return projectSheet(project, shared, at);
+/** What one sheet is folded from, as the record stands. */
+export interface SheetParts {
+  common: Common;
+  /** Null for the project sheet. */
+  own: { pile: Pile; history: SheetHistory; readings: ReadingOnFile[] } | null;
+}
+
+/** Loads the parts of one sheet by the pile's id, or by the project's own id for the project sheet. */
+export async function loadSheetParts(tx: Tx, project: Project, id: string, known?: Common): Promise<SheetParts> {
+  const common = known ?? (await loadCommon(tx, project));
+  if (id === project.id) return { common, own: null };
   const pile = await findPile(tx, project.id, { id });
   if (!pile) throw new DomainError("not-found", "There is no such pile.");
   const [history, readings] = await Promise.all([sheetHistory(tx, pile.id), listReadings(tx, pile.id)]);
-  return pileSheet(project, pile, shared, { history, readings }, at);
+  return { common, own: { pile, history, readings } };
+}
+
+export function sheetOf(project: Project, { common, own }: SheetParts, at: Instant): Sheet {
+  return own === null ? projectSheet(project, common, at) : pileSheet(project, own.pile, common, own, at);
+}
+
+/** Loads one sheet, folded at an instant. */
+export async function loadSheet(tx: Tx, project: Project, id: string, at: Instant, common?: Common): Promise<Sheet> {
+  return sheetOf(project, await loadSheetParts(tx, project, id, common), at);
 }
 
 export function projectSheet(project: Project, { revisions, instruments, lots, projectHistory }: Common, at: Instant): Sheet {

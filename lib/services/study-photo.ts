@@ -1,9 +1,11 @@
 import { randomUUID } from "node:crypto";
 import type { PhotoFlag } from "#lib/domain/photo/flag";
 import type { PhotoLimits } from "#lib/domain/photo/limits";
+import type { Looks } from "#lib/domain/photo/look-alike";
+import type { Tx } from "#lib/db/client";
 import { listUnreadPhotos, type Photo } from "#lib/db/evidence";
 import { fileRecord } from "#lib/db/journal";
-import { getProjectById, type Project } from "#lib/db/project";
+import { findMember, getProjectById, type Project } from "#lib/db/project";
 import { WorkerStopped } from "#lib/photos/picture-pool";
 import { OriginalMissing, studyOriginal, type PhotoStudy } from "#lib/photos/study";
 import type { RecordOf } from "#lib/records/kind";
@@ -60,13 +62,19 @@ async function studyOf(house: House, project: Project, photos: readonly Photo[],
         sha256: photo.sha256,
         looks,
         codes: [...codes],
-        flags: [...flags, ...(looks === null ? [] : await acrossProjects(tx, project, photo.by, { looks }))],
+        flags: [...flags, ...(await usedElsewhere(tx, project, photo.by, looks))],
         preview: photo.preview === "made" || looks !== null ? "made" : "none",
       };
       await fileRecord(tx, house.key, { projectId: project.id, actor: "system", at, body });
     }
   });
   return found.length;
+}
+
+/** A sender who has left by now takes part in no other project through this one. */
+async function usedElsewhere(tx: Tx, project: Project, by: string, looks: Looks | null): Promise<PhotoFlag[]> {
+  const member = looks && (await findMember(tx, project.id, by));
+  return member ? acrossProjects(tx, project, member, { looks }) : [];
 }
 
 /** Null where it is not the photo's fault that it was not read: it stays unread until the next start. */

@@ -33,7 +33,7 @@ test.describe("on a phone", () => {
     await page.getByRole("button", { name: "Open", exact: true }).click();
     await expect(page.getByRole("heading", { level: 1, name: /HP 12×53/ })).toBeVisible();
     await expectAccessible(page);
-    await page.getByRole("link", { name: /Anchor bars and resin/ }).first().click();
+    await page.locator("#points").getByRole("link", { name: /Anchor bars and resin/ }).click();
 
     await page.getByRole("button", { name: "Confirm" }).click();
     await value(page, "Bar length").fill("40.0");

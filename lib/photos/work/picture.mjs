@@ -63,10 +63,10 @@ export async function looksOf(pixels) {
   return { pixels: digest, grid: await gridOf(pixels) };
 }
 
-/** Brightness 0–255 on a square grid, row by row. @param {Pixels} pixels */
+/** Brightness 0–255 on a square grid, row by row. Reduced before it is made grey: that is a quarter of the work. @param {Pixels} pixels */
 export async function gridOf(pixels) {
-  const grid = await fromPixels(pixels).greyscale().resize(GRID_SIDE, GRID_SIDE, { fit: "fill", kernel: "linear" }).raw({ depth: "uchar" }).toBuffer();
-  return new Uint8Array(grid);
+  const colours = await fromPixels(pixels).resize(GRID_SIDE, GRID_SIDE, { fit: "fill", kernel: "linear" }).raw({ depth: "uchar" }).toBuffer({ resolveWithObject: true });
+  return new Uint8Array(await fromPixels(colours).greyscale().raw({ depth: "uchar" }).toBuffer());
 }
 
 /**
