@@ -1,4 +1,4 @@
-import { bandNeighbours, bandsOf, LOOK_REACH, lookDistance, type Looks } from "#lib/domain/photo/look-alike";
+import { bandNeighbours, bandsOf, LOOK_REACH, lookDistances, type Looks } from "#lib/domain/photo/look-alike";
 import type { Tx } from "#lib/db/client";
 import type { LikenessAnswerBody } from "#lib/records/photo-kind";
 
@@ -63,8 +63,9 @@ export async function searchLooks(tx: Tx, projectIds: readonly string[], { pixel
     values: [JSON.stringify(projectIds), JSON.stringify([...values])],
   }));
   const candidates = await tx.$queryRawUnsafe<{ photoId: string; projectId: string; hash: string }[]>(pieces.map(({ sql }) => sql).join(" UNION "), ...pieces.flatMap(({ values }) => values));
+  const distance = lookDistances(hash);
   for (const { photoId, projectId, hash: other } of candidates) {
-    const { bits, orientation } = lookDistance(hash, other);
+    const { bits, orientation } = distance(other);
     if (bits <= LOOK_REACH && !found.has(photoId)) found.set(photoId, { photoId, projectId, kind: "near", distance: bits, orientation });
   }
   return [...found.values()].sort((a, b) => a.distance - b.distance || (a.photoId < b.photoId ? -1 : 1));

@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import os from "node:os";
 import path from "node:path";
 import Database from "better-sqlite3";
-import { bandsOf, lookDistance, orientations } from "#lib/domain/photo/look-alike";
+import { bandsOf, lookDistances, orientations } from "#lib/domain/photo/look-alike";
 import { databaseFile, openDatabase } from "#lib/db/client";
 import { searchLooks } from "#lib/db/likeness";
 import { migrate } from "#lib/db/migrations";
@@ -35,32 +35,29 @@ try {
   const db = openDatabase(file);
   const took: number[] = [];
   let found = 0;
-  let wanted = 0;
   // The first few prepare the statements and are left out.
   for (let i = -WARM_UP; i < SEARCHES; i += 1) {
     // A stored picture with five bits turned, in one of its eight orientations.
     const { id, hash } = stored[Math.floor(Math.random() * STORED)]!;
-    const way = Math.abs(i) % 8;
-    const other = orientations(hash)[way]!;
-    const turned = (BigInt(`0x${other}`) ^ 0x8000000001000121n).toString(16).padStart(16, "0") + hash.slice(16);
+    const other = orientations(hash)[Math.abs(i) % 8]!;
+    const turned = (BigInt(`0x${other}`) ^ 0x8000000001000121n).toString(16).padStart(32, "0");
     const began = performance.now();
     const matches = await searchLooks(db.read, ["one"], { pixels: digits(64), hash: turned });
     if (i < 0) continue;
     took.push(performance.now() - began);
-    if (way > 3) continue; // the other four need the second half of the hash, which only pixels give
-    wanted += 1;
     if (matches.some(({ photoId }) => photoId === id)) found += 1;
   }
   const began = performance.now();
-  const all = stored.filter(({ hash }) => lookDistance(hash, stored[0]!.hash).bits <= 8).length;
+  const apart = lookDistances(stored[0]!.hash);
+  const all = stored.filter(({ hash }) => apart(hash).bits <= 8).length;
   const scanMs = performance.now() - began;
   await db.close();
 
   const sorted = took.sort((a, b) => a - b);
   const [median = 0, most = 0, slowest = 0] = [sorted[SEARCHES / 2], sorted[Math.ceil(SEARCHES * 0.95) - 1], sorted.at(-1)];
   say(`look-alike search among ${STORED.toLocaleString("en")}: median ${median.toFixed(1)} ms, 95 of 100 within ${most.toFixed(1)} ms, slowest ${slowest.toFixed(1)} ms (limit ${LIMIT_MS} ms for 95 of 100); through all of them ${scanMs.toFixed(0)} ms, ${(scanMs / median).toFixed(0)} times as long (${all} alike)`);
-  say(`found again: ${found} of ${wanted}`);
-  process.exitCode = most <= LIMIT_MS && found === wanted ? 0 : 1;
+  say(`found again: ${found} of ${SEARCHES}`);
+  process.exitCode = most <= LIMIT_MS && found === SEARCHES ? 0 : 1;
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }

@@ -74,6 +74,18 @@ it("is as far from another as the other from it, and not at all from itself", ()
   );
 });
 
+it("is the distance of the second picture in its best orientation, counted bit by bit", () => {
+  const apart = (a: string, b: string) => [...(BigInt(`0x${a}`) ^ BigInt(`0x${b}`)).toString(2)].filter((bit) => bit === "1").length;
+  const counted = (a: string, b: string) => orientations(b).map((way) => Math.max(apart(a.slice(0, 16), way.slice(0, 16)), apart(a.slice(16), way.slice(16))));
+  fc.assert(
+    fc.property(hex, hex, fc.integer({ min: 0, max: 7 }), (a, b, way) => {
+      const all = counted(a, b);
+      expect(lookDistance(a, b)).toEqual({ bits: Math.min(...all), orientation: all.indexOf(Math.min(...all)) });
+      expect(lookDistance(orientations(a)[way] ?? "", a).bits).toBe(0);
+    }),
+  );
+});
+
 it("shares a piece within reach with every hash that is near enough, whichever bits differ", () => {
   fc.assert(
     fc.property(hex, fc.uniqueArray(fc.integer({ min: 0, max: 63 }), { maxLength: LOOK_REACH }), (hash, turned) => {
