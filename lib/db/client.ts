@@ -2,6 +2,7 @@ import path from "node:path";
 import { PrismaBetterSqlite3 } from "@prisma/adapter-better-sqlite3";
 import Database from "better-sqlite3";
 import { PrismaClient, type Prisma } from "#lib/db/generated/client";
+import { addLookBits } from "#lib/db/likeness";
 import { migrationNames, migrationSql } from "#lib/db/migrations";
 import { keepStatements } from "#lib/db/statement-cache";
 
@@ -42,6 +43,7 @@ class RecordDatabaseFactory extends PrismaBetterSqlite3 {
     const adapter = await super.connect();
     const client = clientOf(adapter);
     setPragmas(client);
+    addLookBits(client);
     keepStatements(client);
     return adapter;
   }

@@ -1,4 +1,5 @@
-import { bandNeighbours, bandsOf, LOOK_REACH, lookDistances, type Looks } from "#lib/domain/photo/look-alike";
+import type Database from "better-sqlite3";
+import { bandNeighbours, bandsOf, LOOK_REACH, lookDistances, type LookDistance, type Looks } from "#lib/domain/photo/look-alike";
 import type { Tx } from "#lib/db/client";
 import type { LikenessAnswerBody } from "#lib/records/photo-kind";
 
@@ -46,6 +47,17 @@ async function keepPairs(tx: Tx, projectId: string, pairs: readonly Likeness[]):
   }
 }
 
+const LOOK_BITS = "look_bits";
+
+/** Lets a connection tell in a query how far a stored hash is from another one: what is too far never leaves the database. */
+export function addLookBits(client: Database.Database): void {
+  let searched = { hash: "", distance: (_other: string): LookDistance => ({ bits: Number.POSITIVE_INFINITY, orientation: 0 }) };
+  client.function(LOOK_BITS, { deterministic: true }, (hash, other) => {
+    if (hash !== searched.hash) searched = { hash: String(hash), distance: lookDistances(String(hash)) };
+    return searched.distance(String(other)).bits;
+  });
+}
+
 /**
  * Photos of the given projects with the same pixels, or within reach of the hash in any of eight orientations. Candidates
  * come from the index of the three pieces of each hash; each is then held against the whole hash.
@@ -59,14 +71,14 @@ export async function searchLooks(tx: Tx, projectIds: readonly string[], { pixel
   // The values go as one list, so that the text of the query is always the same and is read once.
   const inList = `IN (SELECT "value" FROM json_each(?))`;
   const pieces = bandNeighbours(hash).map((values, piece) => ({
-    sql: `SELECT "photoId", "projectId", "hash" FROM "PhotoLook" WHERE "projectId" ${inList} AND "band${piece}" ${inList}`,
-    values: [JSON.stringify(projectIds), JSON.stringify([...values])],
+    sql: `SELECT "photoId", "projectId", "hash" FROM "PhotoLook" WHERE "projectId" ${inList} AND "band${piece}" ${inList} AND ${LOOK_BITS}(?, "hash") <= ?`,
+    values: [JSON.stringify(projectIds), JSON.stringify(values), hash, LOOK_REACH],
   }));
-  const candidates = await tx.$queryRawUnsafe<{ photoId: string; projectId: string; hash: string }[]>(pieces.map(({ sql }) => sql).join(" UNION "), ...pieces.flatMap(({ values }) => values));
+  const near = await tx.$queryRawUnsafe<{ photoId: string; projectId: string; hash: string }[]>(pieces.map(({ sql }) => sql).join(" UNION "), ...pieces.flatMap(({ values }) => values));
   const distance = lookDistances(hash);
-  for (const { photoId, projectId, hash: other } of candidates) {
+  for (const { photoId, projectId, hash: other } of near) {
     const { bits, orientation } = distance(other);
-    if (bits <= LOOK_REACH && !found.has(photoId)) found.set(photoId, { photoId, projectId, kind: "near", distance: bits, orientation });
+    if (!found.has(photoId)) found.set(photoId, { photoId, projectId, kind: "near", distance: bits, orientation });
   }
   return [...found.values()].sort((a, b) => a.distance - b.distance || (a.photoId < b.photoId ? -1 : 1));
 }
