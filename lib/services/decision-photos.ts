@@ -1,5 +1,6 @@
-import { formatWhen, siteTime } from "#lib/domain/clock/site-time";
+import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
+import { cameraInstant } from "#lib/domain/photo/camera-instant";
 import type { Question, JudgedPhoto } from "#lib/domain/point/question";
 import type { PlanLine } from "#lib/domain/plan/plan";
 import type { Standing } from "#lib/services/decide-point";
@@ -46,7 +47,7 @@ export function photoViews(sheet: Sheet, line: PlanLine, { photos }: Standing, g
     label: labels.get(view.photo.id) ?? view.subject,
     at: view.derived.instant ?? view.derived.hypotheses[0] ?? null,
     uncertaintyMs: (view.derived.uncertaintySeconds ?? 0) * 1_000,
-    cameraAt: cameraInstant(view, sheet.project.zone),
+    cameraAt: cameraInstant(view.derived, sheet.project.zone),
     windowFrom: view.window.from,
     windowTo: view.window.to,
     windowClosed: view.window.to !== view.photo.receivedAt,
@@ -54,19 +55,6 @@ export function photoViews(sheet: Sheet, line: PlanLine, { photos }: Standing, g
     again: before?.submission.photos.some(({ sha256 }) => sha256 === view.sha256) ?? false,
     judged: { sha256: view.sha256, subject: view.subject, order: view.order, flags: view.flags, elsewhere: view.elsewhere ?? false },
   }));
-}
-
-/** What the camera's clock showed, read as if it had been on the site's time; null where it was. */
-function cameraInstant({ derived }: PhotoView, zone: string): Instant | null {
-  const { instant, cameraOffsetSeconds } = derived;
-  if (instant === null || cameraOffsetSeconds === null) return null;
-  const site = offsetSeconds(siteTime(instant, zone).offset);
-  return cameraOffsetSeconds === site ? null : instant + (cameraOffsetSeconds - site) * 1_000;
-}
-
-function offsetSeconds(offset: string): number {
-  const [, sign = "+", hours = "0", minutes = "0"] = /^([+-])(\d{2}):(\d{2})/.exec(offset) ?? [];
-  return (sign === "-" ? -1 : 1) * (Number(hours) * 3_600 + Number(minutes) * 60);
 }
 
 /** "Bar with tape 4", or the subject alone where one photo shows it; by photo id. */

@@ -2,9 +2,7 @@ import Decimal from "decimal.js";
 import { formatWhen } from "#lib/domain/clock/site-time";
 import { nightSpans } from "#lib/domain/clock/sun";
 import { HOUR, SECOND, type Instant } from "#lib/domain/instant";
-import { parseWallTime } from "#lib/domain/photo/capture-time";
-import type { DerivedInstant } from "#lib/domain/photo/derived-instant";
-import { siteInstants } from "#lib/domain/photo/site-zone";
+import { cameraInstant } from "#lib/domain/photo/camera-instant";
 import type { OrderVerdict } from "#lib/domain/photo/verdict";
 import type { PointStatus } from "#lib/domain/point/fold";
 import type { PointKind, PointState } from "#lib/domain/point/state";
@@ -117,20 +115,10 @@ function photosOf(line: PlanLine, views: readonly PhotoView[], zone: string): Se
       verdict: order.verdict,
       words: order.words,
       missedMs: order.bySeconds === null ? null : order.bySeconds * SECOND,
-      cameraAt: cameraInstant(derived, uncertaintyMs, zone),
+      cameraAt: cameraInstant(derived, zone),
       window: { from: window.from, to: window.to === photo.receivedAt ? null : window.to },
     };
   });
-}
-
-/** What the camera wrote, as if it had been on the site's time; null where it was, to within the uncertainty, or where neither can be told. */
-function cameraInstant({ instant, cameraSays }: DerivedInstant, uncertaintyMs: number, zone: string): Instant | null {
-  const wall = instant === null || cameraSays === null ? null : parseWallTime(cameraSays);
-  if (wall === null || instant === null) return null;
-  const shown = siteInstants(wall, zone).instants;
-  // Where the clocks show a time twice, the nearer of the two is no correction.
-  const nearest = shown.reduce((best, one) => (Math.abs(one - instant) < Math.abs(best - instant) ? one : best));
-  return Math.abs(nearest - instant) > Math.max(uncertaintyMs, SECOND) ? nearest : null;
 }
 
 /** The windows of a point's photos, each once; of a point without photos, the one that they will have to lie in. */

@@ -117,7 +117,7 @@ function reasonsOf(photos: readonly CardPhoto[], { pile, tagged, candidates, pro
   const reasons: CardReason[] = [];
   const of = `in ${tagged} of ${photos.length}`;
   const mark = pile === null ? null : markOf(pile);
-  if (pile === null) reasons.push({ mark: "tell", words: `no tag read in ${photos.length}` });
+  if (pile === null) reasons.push({ mark: "tell", words: `no tag read in ${photos.length} ${photos.length === 1 ? "photo" : "photos"}` });
   else reasons.push(mark === null ? { mark: "tell", words: `tag of another project read ${of}` } : { mark: "tag", words: `tag ${mark} read ${of}` });
 
   const undated = photos.filter(({ hypotheses }) => hypotheses.length === 0).length;

@@ -52,7 +52,7 @@ function GroupChoice({ group: { letter, photos, proposal, candidates }, open }: 
   return (
     <div className="card-choice">
       <fieldset className="choice choice-row">
-        <legend className="hide">Group {letter}, {photos.length} photos</legend>
+        <legend className="hide">Group {letter}, {photos.length} {photos.length === 1 ? "photo" : "photos"}</legend>
         <div className="options">
           {proposal && <Radio letter={letter} value="take" choose={setChoice}>take {photos.length}</Radio>}
           {offered.map(({ value, label }) => <Radio key={value} letter={letter} value={`to:${value}`} choose={setChoice}>{label}</Radio>)}

@@ -33,7 +33,8 @@ export function CardUpload({ project }: { project: string }) {
     const digests = await Promise.all(pictures.map(async (file) => ({ file, sha256: await fileSha256(file) })));
     const known = await knownOf(project, digests.flatMap(({ sha256 }) => sha256 ?? []));
     const waiting = digests.filter(({ sha256 }) => sha256 === null || !known.has(sha256));
-    setProgress((before) => before && { ...before, done: pictures.length - waiting.length, known: pictures.length - waiting.length });
+    const here = pictures.length - waiting.length; // counted now: the queue is shorter by the time the page is drawn
+    setProgress((before) => before && { ...before, done: here, known: here });
     await Promise.all(Array.from({ length: AT_ONCE }, async () => {
       for (let next = waiting.shift(); next; next = waiting.shift()) {
         const { file } = next;
@@ -61,11 +62,11 @@ export function CardUpload({ project }: { project: string }) {
       <div className="button-row needs-scripts">
         <label className="button"><input type="file" multiple className="hide" disabled={running} ref={(input) => input?.setAttribute("webkitdirectory", "")} onChange={(event) => void chosen(event)} />Choose the camera’s folder</label>
         <label className="button"><input type="file" multiple accept="image/*" className="hide" disabled={running} onChange={(event) => void chosen(event)} />Choose photos</label>
-        <span className="letter card-hint">or drop a folder on this sheet</span>
+        <span className="letter card-hint">or drop a folder here</span>
       </div>
       {progress && (
         <p role="status">
-          {progress.done} of {progress.total} here{progress.known > 0 && `, ${progress.known} were here already`}{progress.failed.length > 0 && `, ${progress.failed.length} not taken`}.
+          {progress.done} of {progress.total} here{progress.known > 0 && `, ${progress.known} ${progress.known === 1 ? "was" : "were"} here already`}{progress.failed.length > 0 && `, ${progress.failed.length} not taken`}.
         </p>
       )}
       {progress && progress.failed.length > 0 && <ul className="card-failed" role="alert">{progress.failed.map(({ name, message }) => <li key={name}><b>{name}</b> {message}</li>)}</ul>}

@@ -49,7 +49,7 @@ export default async function CardPage({ params }: Props) {
 
 function leadOf({ total, proposed, unsure, staying }: CardView): string {
   if (total === 0) return "Photos from a camera, put to their points in one go.";
-  return [`${total} photo${total === 1 ? "" : "s"}: ${proposed} proposed`, unsure > 0 && `${unsure} need you`, staying > 0 && `${staying} stay out`].filter(Boolean).join(", ") + ".";
+  return [`${total} photo${total === 1 ? "" : "s"}: ${proposed} proposed`, unsure > 0 && `${unsure} ${unsure === 1 ? "needs" : "need"} you`, staying > 0 && `${staying} ${staying === 1 ? "stays" : "stay"} out`].filter(Boolean).join(", ") + ".";
 }
 
 function noteOf(view: CardView, zone: string): string {

@@ -45,7 +45,7 @@ export default async function PhotoPage({ params }: Props) {
     >
       <div className={view.mark ? "head" : "head head-plain"}>
         <h1>{view.mark && <span className="mark">{view.mark} </span>}<span className="head-title">{view.label}</span></h1>
-        <p className="lead">{view.line.line} <KindMark kind={view.line.kind} /> {view.line.name}, attempt {view.attempt}</p>
+        <p className="lead"><a href={point}>{view.line.line} <KindMark kind={view.line.kind} /> {view.line.name}</a>, attempt {view.attempt}</p>
         <p className="letter">{view.place}, sent by {view.by}, received {view.receivedWords}</p>
       </div>
       <div className="photo-columns">

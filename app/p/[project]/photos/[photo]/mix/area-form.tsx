@@ -21,6 +21,8 @@ interface AreaFormProps {
   size: { width: number; height: number };
   /** What would be recorded: the verdict in words, and how. */
   keep: { action: FormAction; id: string; words: string } | null;
+  /** Who recorded this very finding last, and when; it need not be recorded twice. */
+  recorded: string | null;
   /** The finding for the circle that was measured. */
   children: ReactNode;
 }
@@ -35,7 +37,7 @@ const cut = (value: number): number => Math.round(value * 1000) / 1000;
 const within = (share: number): number => cut(Math.min(1, Math.max(0, share)));
 
 /** The photo with the circle: a tap sets its middle, buttons its size, or all three by number. What was measured there may be recorded. */
-export function AreaForm({ area, error, picture, size, keep, children }: AreaFormProps) {
+export function AreaForm({ area, error, picture, size, keep, recorded, children }: AreaFormProps) {
   const [circle, setCircle] = useState(area);
   // As typed: "0." is on its way to a number.
   const [typed, setTyped] = useState<Record<keyof Area, string>>({ x: String(area.x), y: String(area.y), r: String(area.r) });
@@ -90,7 +92,8 @@ export function AreaForm({ area, error, picture, size, keep, children }: AreaFor
       <div className="stack">
         {moved && <p className="required" role="status">The circle was moved: what stands here is of the circle before. Measure it where it is now.</p>}
         {children}
-        {keep && !moved && (
+        {recorded && !moved && <p className="mix-recorded">Recorded by {recorded}.</p>}
+        {keep && !recorded && !moved && (
           <form action={send} className="mix-keep" aria-label="Record this check">
             <input type="hidden" name="id" value={keep.id} />
             {PARTS.map((part) => <input key={part} type="hidden" name={part} value={area[part]} />)}

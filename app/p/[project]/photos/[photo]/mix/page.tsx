@@ -29,14 +29,17 @@ export default async function MixPage({ params, searchParams }: Props) {
   const asked = readArea(await searchParams);
   const view = await found(() => streakView(context, photo, asked.area));
   const { finding, area } = view;
+  const [last] = view.earlier;
+  const recorded = last !== undefined && last.verdict === finding.verdict && (["x", "y", "r"] as const).every((part) => last.area[part] === area[part]) ? last.who : null;
   const picture = view.photo.shown ? renditionHref(project.code, view.photo.sha256, 1600) : null;
+  const photoHref = `/p/${project.code}/photos/${photo}`;
   const size = { width: view.photo.width, height: view.photo.height };
   return (
-    <ProjectFrame context={context} sheet="Mix" {...(view.mark === null ? {} : { pile: view.mark })} current="Bents" back={{ href: `/p/${project.code}/photos/${photo}`, label: "Photo" }}>
+    <ProjectFrame context={context} sheet="Mix" {...(view.mark === null ? {} : { pile: view.mark })} current="Bents" back={{ href: photoHref, label: "Photo" }}>
       <SheetHead title={view.mark ?? "Mix"} lead={`${view.line} Resin batch: is the mix of one colour?`} note="An aid: the person who looks decides." />
       <AreaForm
         key={JSON.stringify(area)} area={area} error={asked.error} picture={picture} size={size}
-        keep={can(member, "check streaks", project.id) ? { action: keep.bind(null, project.code, photo), id: randomUUID(), words: finding.verdict } : null}
+        keep={can(member, "check streaks", project.id) ? { action: keep.bind(null, project.code, photo), id: randomUUID(), words: finding.verdict } : null} recorded={recorded}
       >
         <Finding view={view} />
         <div className="mix-pair">
@@ -44,17 +47,18 @@ export default async function MixPage({ params, searchParams }: Props) {
           <StreakPicture cells={finding.cells} verdict={finding.verdict} />
         </div>
       </AreaForm>
-      <Block title="Recorded checks" note={view.earlier.length > 0 ? "the last one stands beside the photo" : ""}>
+      <Block title="Recorded checks" note={<a href={photoHref}>{view.earlier.length > 0 ? "the last one stands beside the photo" : "the photo and its verdicts"}</a>}>
         <div className="pad">
-          {view.earlier.length === 0 && <p className="letter">None yet. What is measured counts as a check once it is recorded.</p>}
-          <ul className="mix-earlier">
-            {view.earlier.map((one) => (
-              <li key={one.id}>
-                <StreakVerdictMark verdict={one.verdict} />
-                <span className="letter">{one.words}. {one.who}. <a href={`?x=${one.area.x}&y=${one.area.y}&r=${one.area.r}`}>Show this circle</a></span>
-              </li>
-            ))}
-          </ul>
+          {view.earlier.length === 0 ? <p className="letter">None yet. What is measured counts as a check once it is recorded.</p> : (
+            <ul className="mix-earlier">
+              {view.earlier.map((one) => (
+                <li key={one.id}>
+                  <StreakVerdictMark verdict={one.verdict} />
+                  <span className="letter">{one.words}. {one.who}. <a href={`?x=${one.area.x}&y=${one.area.y}&r=${one.area.r}`}>Show this circle</a></span>
+                </li>
+              ))}
+            </ul>
+          )}
         </div>
       </Block>
     </ProjectFrame>

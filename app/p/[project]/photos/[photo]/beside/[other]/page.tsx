@@ -80,7 +80,7 @@ function Side({ side, project, className }: { side: BesideSide; project: string;
         <div><dt>file</dt><dd><FileVerdictMark verdict={words.file} /> {side.sizeWords}</dd></div>
         <div><dt>tag</dt><dd><TagVerdictMark verdict={words.tag} /> {words.tag === "no tag read" ? "" : words.tagWords}</dd></div>
         <div><dt>sent by</dt><dd>{side.by}</dd></div>
-        <div><dt>counts</dt><dd>{side.counts.now} of {side.counts.needed} photos of {side.label.replace(/ \d+$/, "").toLowerCase()} count</dd></div>
+        <div><dt>counts</dt><dd>{side.counts.now} photos of {side.label.replace(/ \d+$/, "").toLowerCase()}, {side.counts.needed} needed</dd></div>
       </dl>
     </section>
   );
