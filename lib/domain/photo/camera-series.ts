@@ -1,7 +1,7 @@
 import { SECOND } from "#lib/domain/instant";
 import type { CameraReference, CameraSource, DroppedReference } from "#lib/domain/photo/camera-clock";
 import { isOffsetInUse } from "#lib/domain/photo/capture-time";
-import { DAY, gainOf, LEAST_RATE_SECONDS, median, zoneAndRest } from "#lib/domain/photo/clock-run";
+import { DAY, gainOf, LEAST_RATE_SECONDS, median, mediansWithoutEach, RATE_REFERENCES, zoneAndRest } from "#lib/domain/photo/clock-run";
 import type { Sample } from "#lib/domain/photo/clock-run";
 import type { PhotoLimits } from "#lib/domain/photo/limits";
 
@@ -21,8 +21,19 @@ interface Segment {
 
 type Drop = (sample: { readonly reference: CameraReference }, why: string, stale?: boolean) => void;
 
+// A camera's clock and its old GPS times are both asked of the same references, and those may be many.
+const sorted = new WeakMap<readonly CameraReference[], { limits: PhotoLimits; result: Sorted }>();
+
 /** Sorts a camera's references into runs and says of each that does not count why. */
 export function sortReferences(references: readonly CameraReference[], limits: PhotoLimits): Sorted {
+  const before = sorted.get(references);
+  if (before?.limits === limits) return before.result;
+  const result = sortAnew(references, limits);
+  sorted.set(references, { limits, result });
+  return result;
+}
+
+function sortAnew(references: readonly CameraReference[], limits: PhotoLimits): Sorted {
   const dropped: DroppedReference[] = [];
   const drop: Drop = ({ reference }, why, stale = false) => void dropped.push({ reference, why, stale });
   const limitMs = limits.driftSeconds * SECOND;
@@ -126,15 +137,30 @@ function joined(segments: readonly Segment[]): Segment[] {
 function onTheLine(samples: readonly Sample[], limitMs: number, drop: Drop): readonly Sample[] {
   if (samples.length < 3) return samples;
 
-  return samples.filter((sample) => {
+  const lines = linesWithoutEach(samples);
+  return samples.filter((sample, i) => {
     if (sample.reference.source === "clock page") return true;
-    const others = samples.filter((other) => other !== sample);
-    const gain = gainOf(others) ?? 0;
-    const line = median(others.map(({ aheadMs, at }) => aheadMs + gain * (sample.at - at)));
+    const line = lines[i] ?? sample.aheadMs;
     if (Math.abs(sample.aheadMs - line) <= limitMs) return true;
     drop(sample, `${seconds(Math.abs(sample.aheadMs - line))} off the median of its neighbours, ${ahead(line)}`, isBehind(sample, line));
     return false;
   });
+}
+
+/** What all others say of each sample: their median, with their drift taken out. */
+function linesWithoutEach(samples: readonly Sample[]): number[] {
+  if (samples.length <= RATE_REFERENCES) {
+    return samples.map((sample) => {
+      const others = samples.filter((other) => other !== sample);
+      const gain = gainOf(others) ?? 0;
+      return median(others.map(({ aheadMs, at }) => aheadMs + gain * (sample.at - at)));
+    });
+  }
+  // Of many, one does not turn the rate, and leaving each out in turn would take the square of the time.
+  const gain = gainOf(samples) ?? 0;
+  const [{ at: start }] = samples as readonly [Sample];
+  const medians = mediansWithoutEach(samples.map(({ aheadMs, at }) => aheadMs - gain * (at - start)));
+  return samples.map(({ at }, i) => (medians[i] ?? 0) + gain * (at - start));
 }
 
 /** Drops a reference that a better kind of the same day contradicts. */

@@ -31,8 +31,8 @@ const RATE_SPAN = DAY;
 /** No clock of a camera runs off faster: what looks like it is a wrong reference. Milliseconds in a millisecond, 20 s a day. Common practice, no source. */
 const MOST_GAIN = (20 * SECOND) / DAY;
 
-/** Pairs grow with the square of the references; so many spread over the run tell the rate as well. */
-const RATE_REFERENCES = 32;
+/** Pairs grow with the square of the references; so many spread over the run tell the rate as well, and no single one turns it. */
+export const RATE_REFERENCES = 32;
 
 /** The nearest whole quarter hour and what is left, milliseconds; never −0. */
 export function zoneAndRest(aheadMs: number): { readonly zoneMs: number; readonly restMs: number } {
@@ -41,7 +41,25 @@ export function zoneAndRest(aheadMs: number): { readonly zoneMs: number; readonl
 }
 
 export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
+  return middleOf([...values].sort((a, b) => a - b));
+}
+
+/** The median of each list that one of the values is left out of, in their order. */
+export function mediansWithoutEach(values: readonly number[]): number[] {
+  const order = [...values.keys()].sort((a, b) => (values[a] ?? 0) - (values[b] ?? 0));
+  const sorted = order.map((i) => values[i] ?? 0);
+  const medians = new Array<number>(values.length).fill(0);
+  const rest = sorted.length - 1;
+  // Behind the one that is left out everything moves up by a place.
+  const at = (place: number, left: number): number => sorted[place < left ? place : place + 1] ?? 0;
+  for (const [left, i] of order.entries()) {
+    const middle = Math.floor(rest / 2);
+    medians[i] = rest % 2 === 1 ? at(middle, left) : (at(middle - 1, left) + at(middle, left)) / 2;
+  }
+  return medians;
+}
+
+function middleOf(sorted: readonly number[]): number {
   const middle = Math.floor(sorted.length / 2);
   const [low = 0, high = 0] = sorted.length % 2 === 1 ? [sorted[middle], sorted[middle]] : [sorted[middle - 1], sorted[middle]];
   return (low + high) / 2;

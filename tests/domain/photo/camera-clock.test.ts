@@ -162,6 +162,20 @@ describe("old GPS time", () => {
     expect(known(cameraClock([...SUMMER, newer])).dropped.map(({ why }) => why)).toEqual(["600 s off the median of its neighbours, camera less true time -10750 s"]);
   });
 
+  it("is told in a long series of a clock that gains 3 s a day, and nothing else is dropped", () => {
+    const start = at("2026-09-01T08:00:00Z");
+    const series = Array.from({ length: 400 }, (_, i) => {
+      const days = i / 6;
+      const old = i % 90 === 44 ? 1500 + i : 0;
+      return reference(new Date(start + days * 86_400_000).toISOString(), -10_800 + 3 * days + (i % 5) - 2 + old, "GPS time", old > 0 ? `old ${i}` : `good ${i}`);
+    });
+    const clock = known(cameraClock(series));
+    expect([...staleGps(series)]).toEqual(["old 44", "old 134", "old 224", "old 314"]);
+    expect(clock.dropped).toHaveLength(4);
+    expect(clock.runs).toHaveLength(1);
+    expect(clock.gainPerDaySeconds).toBeCloseTo(3, 1);
+  });
+
   it("is told among others that are old by other amounts", () => {
     const mixed = [SUMMER[0]!, reference("2026-11-03T09:00:00Z", -9000, "GPS time", "o1"), reference("2026-11-03T09:30:00Z", -7777, "GPS time", "o2"), SUMMER[1]!, reference("2026-11-04T01:00:00Z", -5000, "GPS time", "o3"), SUMMER[2]!];
     expect([...staleGps(mixed)].sort()).toEqual(["o1", "o2", "o3"]);
