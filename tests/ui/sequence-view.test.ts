@@ -68,6 +68,12 @@ describe("the steps from one view to the next", () => {
     expect(closer({ from: 0, to: 20 * MINUTE })).toBeNull();
   });
 
+  it("show half of it about what is looked at, never beyond it", () => {
+    expect(closer(view, view.from + 5 * HOUR)).toEqual({ from: view.from + 3 * HOUR, to: view.to - HOUR });
+    expect(closer(view, view.from + HOUR)).toEqual({ from: view.from, to: view.from + 4 * HOUR });
+    expect(closer(view, view.to + HOUR)).toEqual(closer(view));
+  });
+
   it("show twice of it, and in the end the whole", () => {
     expect(wider(view, whole)).toEqual({ from: view.from - 4 * HOUR, to: view.to + 4 * HOUR });
     expect(wider(whole, whole)).toBeNull();

@@ -73,7 +73,10 @@ function Places() {
 
 function Taken({ photo, project, name }: { photo: PhotoWords; project: string; name: string }) {
   const figure = useRef<HTMLElement>(null);
-  useEffect(() => figure.current?.scrollIntoView({ block: "nearest" }), [photo.id]);
+  // In braces: newer Chromium answers scrollIntoView with a promise, and an effect may answer with nothing but its own end.
+  useEffect(() => {
+    figure.current?.scrollIntoView({ block: "nearest" });
+  }, [photo.id]);
   return (
     <figure className="taken" ref={figure}>
       {photo.shown ? <img src={renditionHref(project, photo.sha256, 1600)} alt={`${name}, as taken`} /> : <p className="shot-none">No picture can be made of it here. The original is kept as it was sent.</p>}

@@ -92,10 +92,13 @@ export function dayAround(at: Instant, zone: string): TimeSpan {
   return { from: dayStart(date, zone), to: dayAfter(date, zone) };
 }
 
-/** Half of what is shown, about its middle; null where it cannot be shown closer. */
-export function closer({ from, to }: TimeSpan): TimeSpan | null {
+/** Half of what is shown, within it and about an instant, or about its middle where the instant lies outside; null where it cannot be shown closer. */
+export function closer({ from, to }: TimeSpan, about: Instant | null = null): TimeSpan | null {
   const half = (to - from) / 2;
-  return half < LEAST ? null : minutes({ from: from + half / 2, to: to - half / 2 });
+  if (half < LEAST) return null;
+  const middle = about !== null && about >= from && about <= to ? about : from + half;
+  const start = Math.min(Math.max(middle - half / 2, from), to - half);
+  return minutes({ from: start, to: start + half });
 }
 
 /** Twice of what is shown; null where that is the whole. */

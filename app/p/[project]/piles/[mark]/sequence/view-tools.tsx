@@ -28,7 +28,9 @@ export function ViewTools({ asked: { view, point, problems }, whole, zone, now, 
   const same = (one: TimeSpan): boolean => view !== null && view.from === one.from && view.to === one.to;
   const week = { from: now - WEEK, to: now };
   const day = dayAround(middle, zone);
-  const [before, after, near, far] = [moved(shown, -1, whole), moved(shown, 1, whole), closer(shown), wider(shown, whole)];
+  // Closer to the point that is drawn in detail: the middle of a record with gaps in it shows nothing.
+  const near = closer(shown, pointSpan && (pointSpan.from + pointSpan.to) / 2);
+  const [before, after, far] = [moved(shown, -1, whole), moved(shown, 1, whole), wider(shown, whole)];
   const error = (field: "from" | "to" | "point") => problems.find((one) => one.field === field)?.message;
   return (
     <>
