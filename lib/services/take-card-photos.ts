@@ -3,7 +3,7 @@ import { dropCardPhotos, listCardPhotos } from "#lib/db/card-photo";
 import { inProject, type Asking } from "#lib/services/ask";
 import { forgetFile } from "#lib/services/forget-file";
 import { fileReceivedPhoto } from "#lib/services/receive-photo";
-import { getLine, loadSheet } from "#lib/services/sheet";
+import { getLine } from "#lib/services/sheet";
 import { wakeStudy } from "#lib/services/study-photo";
 
 export interface CardChoice {
@@ -23,7 +23,7 @@ export async function takeCardPhotos(asking: Asking, { taken, left }: CardChoice
     const held = new Map((await listCardPhotos(tx, owner)).map((photo) => [photo.id, photo]));
     const here = taken.filter(({ photo }) => held.has(photo));
     for (const { photo: id, sheet: sheetId, line: lineId, subject } of here) {
-      const sheet = await loadSheet(tx, project, sheetId, at);
+      const sheet = await house.sheets.sheet(tx, project, sheetId, at);
       const { line, status } = getLine(sheet, lineId);
       const name = `${sheet.pile ? `pile ${sheet.pile.mark}, ` : ""}point ${lineId}`;
       if (!status.maySend) throw new DomainError("blocked", `${name} takes no photos now. Nothing was taken; choose another point for it.`, [{ field: null, message: `${name} is ${status.state}.` }]);
