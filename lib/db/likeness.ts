@@ -1,5 +1,5 @@
 import type Database from "better-sqlite3";
-import { bandNeighbours, bandsOf, LOOK_REACH, lookDistances, type LookDistance, type Looks } from "#lib/domain/photo/look-alike";
+import { bandNeighbours, bandsOf, LOOK_REACH, lookDistances, type Looks } from "#lib/domain/photo/look-alike";
 import type { Tx } from "#lib/db/client";
 import type { LikenessAnswerBody } from "#lib/records/photo-kind";
 
@@ -51,10 +51,10 @@ const LOOK_BITS = "look_bits";
 
 /** Lets a connection tell in a query how far a stored hash is from another one: what is too far never leaves the database. */
 export function addLookBits(client: Database.Database): void {
-  let searched = { hash: "", distance: (_other: string): LookDistance => ({ bits: Number.POSITIVE_INFINITY, orientation: 0 }) };
-  client.function(LOOK_BITS, { deterministic: true }, (hash, other) => {
-    if (hash !== searched.hash) searched = { hash: String(hash), distance: lookDistances(String(hash)) };
-    return searched.distance(String(other)).bits;
+  let searched: { hash: string; distance: ReturnType<typeof lookDistances> } | null = null;
+  client.function(LOOK_BITS, { deterministic: true }, (hash: string, other: string) => {
+    if (searched?.hash !== hash) searched = { hash, distance: lookDistances(hash) };
+    return searched.distance(other).bits;
   });
 }
 

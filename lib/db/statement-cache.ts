@@ -1,4 +1,5 @@
 import type Database from "better-sqlite3";
+import { LastUsed } from "#lib/db/last-used";
 
 /** So many statements are kept ready; lists of ids of every length make new ones. Common practice, no source. */
 const MOST_KEPT = 400;
@@ -13,12 +14,10 @@ type Bound = Pick<Database.Statement, "reader" | "run" | "columns"> & { raw(): {
  */
 export function keepStatements(client: Database.Database): void {
   const prepare = client.prepare.bind(client) as (sql: string) => Database.Statement;
-  const kept = new Map<string, Database.Statement>();
+  const kept = new LastUsed<Database.Statement>(MOST_KEPT);
   const ready = (sql: string): Database.Statement => {
     const statement = kept.get(sql) ?? prepare(sql);
-    kept.delete(sql);
     kept.set(sql, statement);
-    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
     return statement;
   };
   client.prepare = ((sql: string) => {

@@ -1,4 +1,4 @@
-import { cameraClock, cameraKey, NO_CAMERA_KNOWLEDGE, staleGps, type CameraClock, type CameraKnowledge, type CameraReference } from "#lib/domain/photo/camera-clock";
+import { cameraClock, cameraKey, cameraSeries, NO_CAMERA_KNOWLEDGE, type CameraClock, type CameraKnowledge, type CameraReference } from "#lib/domain/photo/camera-clock";
 import type { PhotoLimits } from "#lib/domain/photo/limits";
 import type { ConfirmedClock } from "#lib/db/camera";
 import type { Photo } from "#lib/db/evidence";
@@ -28,7 +28,8 @@ export function cameraKnowledge(
   const factsOf = (camera: string, limits: PhotoLimits): CameraFacts => {
     const own = references.get(camera) ?? [];
     const frozen = confirmed.get(camera);
-    return { confirmed: frozen ? confirmedClock(frozen, limits) : null, series: cameraClock(own, { limits }), stale: staleGps(own, limits) };
+    const { clock, stale } = cameraSeries(own, limits);
+    return { confirmed: frozen ? confirmedClock(frozen, limits) : null, series: clock, stale };
   };
 
   return ({ id, seq, by, claims }) => {

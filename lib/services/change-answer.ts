@@ -1,3 +1,4 @@
+import { many } from "#lib/domain/many";
 import type { Applies, ImpactFinding } from "#lib/domain/plan/compose";
 import type { Change } from "#lib/domain/requirement/difference";
 import type { RevisionImpact, SignedUnder } from "#lib/services/revision-impact";
@@ -43,8 +44,6 @@ export function sheetWords(sheets: readonly Sheet[], { impact }: ChangeContext):
   const words = markWords(sheets.map(markOf), impact.sheets.flatMap(({ pile }) => pile ?? []));
   return sheets.length > 3 ? `${words} (${sheets.length} piles)` : words;
 }
-
-const many = (count: number, word: string): string => `${count} ${word}${count === 1 ? "" : "s"}`;
 
 function laterWords({ types }: Change, { impact, from, to }: ChangeContext): string {
   const own = impact.sheets.filter(({ pile }) => types.includes(pile?.type ?? null));

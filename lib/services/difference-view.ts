@@ -2,6 +2,7 @@ import { formatWhen } from "#lib/domain/clock/site-time";
 import type { Instant } from "#lib/domain/instant";
 import type { Member } from "#lib/domain/access/member";
 import { can } from "#lib/domain/access/can";
+import { many } from "#lib/domain/many";
 import { DomainError } from "#lib/domain/refusal";
 import type { FactChange, RevisionDifference } from "#lib/domain/requirement/difference";
 import type { Revision } from "#lib/domain/requirement/set";
@@ -76,8 +77,6 @@ function total(changes: readonly ChangeView[]): Counts {
   const sum = (of: (change: ChangeView) => number): number => changes.reduce((before, change) => before + of(change), 0);
   return { wouldFail: sum((one) => one.counts.wouldFail), needsValue: sum((one) => one.counts.needsValue), stillMeets: sum((one) => one.counts.stillMeets), noValue: changes.some(({ counts }) => counts.noValue === null) ? null : sum((one) => one.counts.noValue ?? 0) };
 }
-
-const many = (count: number, word: string): string => `${count} ${word}${count === 1 ? "" : "s"}`;
 
 function findingOf({ changes, facts }: RevisionDifference, { wouldFail, needsValue, stillMeets }: Counts, judged: boolean): string {
   const following = changes.reduce((sum, { followers }) => sum + followers.length, 0);

@@ -1,8 +1,9 @@
 import { Decimal } from "#lib/domain/quantity/decimal";
 import type { Instant } from "#lib/domain/instant";
 import { shown } from "#lib/domain/estimate/figure";
-import { many, orderList, type OrderList, type StillToDo } from "#lib/domain/estimate/order-list";
+import { orderList, type OrderList, type StillToDo } from "#lib/domain/estimate/order-list";
 import { notWorkedOut, pileEstimate, type PileEstimate } from "#lib/domain/estimate/pile-estimate";
+import { many } from "#lib/domain/many";
 import { pilesSaid } from "#lib/domain/plan/mark";
 import { overridesAt, requirementSet } from "#lib/domain/plan/plan";
 import type { PointState } from "#lib/domain/point/state";

@@ -1,5 +1,6 @@
 import { SECOND, type Instant } from "#lib/domain/instant";
 import type { Tx } from "#lib/db/client";
+import { LastUsed } from "#lib/db/last-used";
 import { lastActBesidePhotos } from "#lib/db/journal";
 import type { Project } from "#lib/db/project";
 import { loadSheetParts, sheetOf, type Sheet, type SheetParts } from "#lib/services/sheet";
@@ -16,7 +17,7 @@ const GOOD_FOR = 30 * SECOND;
  * mistaken for the one that came in its place.
  */
 export class SheetShelf {
-  readonly #kept = new Map<string, { entry: string | null; parts: SheetParts; sheet: Sheet }>();
+  readonly #kept = new LastUsed<{ entry: string | null; parts: SheetParts; sheet: Sheet }>(MOST_KEPT);
 
   /** The sheet at an instant, or as it was within half a minute of it. */
   async sheet(tx: Tx, project: Project, id: string, at: Instant): Promise<Sheet> {
@@ -27,10 +28,7 @@ export class SheetShelf {
     if (good && Math.abs(at - there.sheet.at) <= GOOD_FOR) return there.sheet;
     const parts = good ? there.parts : await loadSheetParts(tx, project, id);
     const sheet = sheetOf(project, parts, at);
-    this.#kept.delete(key);
     this.#kept.set(key, { entry, parts, sheet });
-    const [oldest] = this.#kept.keys();
-    if (this.#kept.size > MOST_KEPT && oldest !== undefined) this.#kept.delete(oldest);
     return sheet;
   }
 }

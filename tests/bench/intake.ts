@@ -1,11 +1,12 @@
 // Measures the product's intake beside the bare loop, on the same photos in one run. Prints figures and ratios; a ratio
 // past its limit ends the run with 1.
 import { spawn, spawnSync } from "node:child_process";
-import { createHash, randomUUID } from "node:crypto";
+import { randomUUID } from "node:crypto";
 import { mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
 import { Agent, request } from "node:http";
 import os from "node:os";
 import path from "node:path";
+import { sha256 } from "#lib/records/canonical";
 import { openSession } from "#lib/services/sign-in";
 import { LARGE, makePhotos, ORDINARY } from "#tests/bench/photo-maker";
 import { cpuMs, residentMb } from "#tests/bench/process-tree";
@@ -44,7 +45,7 @@ interface Ready {
 
 function ready(file: string): Ready {
   const body = readFileSync(file);
-  return { body, sha256: createHash("sha256").update(body).digest("hex") };
+  return { body, sha256: sha256(body) };
 }
 
 interface Served {

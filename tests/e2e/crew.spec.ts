@@ -1,16 +1,11 @@
-import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { MINUTE } from "#lib/domain/instant";
 import { ZONE } from "#tests/services/crew-project";
 import { photoTakenAt } from "#tests/services/whole-pile";
-import { expect, projectPath, test, type Site } from "#tests/e2e/crew-site";
+import { expect, expectAccessible, projectPath, test, type Site } from "#tests/e2e/crew-site";
 
 const PHONE = { width: 390, height: 844 };
 const DESK = { width: 1440, height: 900 };
-
-async function expectAccessible(page: Page): Promise<void> {
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
-}
 
 async function photo(site: Site, name: string, minutesAgo: number) {
   return { name, mimeType: "image/jpeg", buffer: await photoTakenAt(site.now - minutesAgo * MINUTE, ZONE) };

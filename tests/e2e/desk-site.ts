@@ -21,5 +21,5 @@ async function makeSite(dataDir: string): Promise<Instant> {
 }
 
 export const test = siteTest({ make: makeSite, password: PASSWORD });
-export { expect, type Site } from "#tests/e2e/site";
+export { expect, expectAccessible, type Site } from "#tests/e2e/site";
 export const projectPath = `/p/${CODE}`;

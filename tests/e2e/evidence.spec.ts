@@ -1,18 +1,13 @@
-import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { MINUTE } from "#lib/domain/instant";
 import { withExif } from "#seed/photo/exif";
 import { FORGOTTEN, FORGOTTEN_AHEAD_MS, shotBy } from "#tests/services/camera-shot";
-import { cardPhoto, expect, MIX, projectPath, test, type Site } from "#tests/e2e/evidence-site";
+import { cardPhoto, expect, expectAccessible, MIX, projectPath, test, type Site } from "#tests/e2e/evidence-site";
 
 const PHONE = { width: 390, height: 844 };
 const DESK = { width: 1440, height: 900 };
 
 test.use({ viewport: DESK });
-
-async function expectAccessible(page: Page): Promise<void> {
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
-}
 
 const lead = (page: Page) => page.locator(".head .lead");
 

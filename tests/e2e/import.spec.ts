@@ -1,7 +1,6 @@
-import AxeBuilder from "@axe-core/playwright";
 import { utils, write } from "@e965/xlsx";
 import { CODE, PASSWORD, smallProject } from "#tests/services/small-project";
-import { expect, siteTest } from "#tests/e2e/site";
+import { expect, expectAccessible, siteTest } from "#tests/e2e/site";
 
 /** Four piles on which no work has begun: a site of its own, since piles leave it. */
 const test = siteTest({
@@ -39,13 +38,13 @@ test("the QC manager turns a spreadsheet into piles: file, columns, rows, and ta
   // The header says no unit, and nothing is read before it is chosen.
   await expect(page.getByRole("link", { name: "In which unit is jacket height? Nothing is read from column D before." })).toBeVisible();
   await expect(page).toHaveTitle(/Import/);
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+  await expectAccessible(page);
   await page.getByLabel("Unit of column D").selectOption("ft");
   await page.getByRole("button", { name: "Read the rows" }).click();
 
   await expect(page.getByText("7 rows: 5 ready, 2 need you")).toBeVisible();
   await expect(page.getByText("rows 3 – 4")).toHaveCount(0);
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+  await expectAccessible(page);
   await page.getByRole("button", { name: /^Bring in 5 piles/ }).click();
   await expect(page.getByRole("link", { name: /2 rows need you/ })).toBeVisible();
 

@@ -1,14 +1,9 @@
-import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { joinSmallProject } from "#tests/services/small-project";
-import { expect, projectPath, test, type Site } from "#tests/e2e/desk-site";
+import { expect, expectAccessible, projectPath, test, type Site } from "#tests/e2e/desk-site";
 
 test.use({ viewport: { width: 1440, height: 900 } });
 test.describe.configure({ mode: "serial" });
-
-async function expectAccessible(page: Page): Promise<void> {
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
-}
 
 /** How it was seen, when, and the password: what every decision says. */
 async function sayHowSeen(page: Page, site: Site): Promise<void> {

@@ -1,11 +1,10 @@
-import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
-import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { siteTime } from "#lib/domain/clock/site-time";
 import { MINUTE, type Instant } from "#lib/domain/instant";
+import { sha256 } from "#lib/records/canonical";
 import { withExif } from "#seed/photo/exif";
-import { expect, siteTest, type Site } from "#tests/e2e/site";
+import { expect, expectAccessible, siteTest, type Site } from "#tests/e2e/site";
 import { bringTo, CODE, crewProject, MORNING, openSite, PASSWORD, ZONE } from "#tests/services/crew-project";
 import { photoTakenAt } from "#tests/services/whole-pile";
 import { pictureOf } from "#tests/support/picture";
@@ -24,10 +23,6 @@ async function makeSite(dataDir: string): Promise<Instant> {
 const test = siteTest({ make: makeSite, password: PASSWORD });
 const PILE = `/p/${CODE}/piles/02-A`;
 const PHONE = { width: 390, height: 844 };
-
-async function expectAccessible(page: Page): Promise<void> {
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
-}
 
 async function expectNoSidewaysScroll(page: Page): Promise<void> {
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(PHONE.width);
@@ -144,7 +139,7 @@ test.describe("on a desk", () => {
   test("a photo says what its camera wrote and where it stands, and its original comes back as it was sent", async ({ page, signInAs, site }) => {
     const taken = site.now - 5 * MINUTE;
     const summerTime = await photoByClock(9002, taken + 60 * MINUTE, "-03:00");
-    const sha256 = createHash("sha256").update(summerTime.buffer).digest("hex");
+    const digest = sha256(summerTime.buffer);
     await signInAs("crew");
     await setPhoneClock(page);
     await page.goto(`${PILE}/12`);
@@ -165,8 +160,8 @@ test.describe("on a desk", () => {
     const arrived = page.waitForEvent("download");
     await page.getByRole("link", { name: "Original", exact: true }).click();
     const original = await readFile(await (await arrived).path());
-    expect(createHash("sha256").update(original).digest("hex")).toBe(sha256);
-    await expect(page.getByText(sha256)).toBeVisible();
+    expect(sha256(original)).toBe(digest);
+    await expect(page.getByText(digest)).toBeVisible();
 
     await page.setViewportSize(PHONE);
     await expectNoSidewaysScroll(page);

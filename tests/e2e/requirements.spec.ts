@@ -1,14 +1,8 @@
 import { readFileSync } from "node:fs";
-import AxeBuilder from "@axe-core/playwright";
-import type { Page } from "@playwright/test";
-import { expect, projectPath, test } from "#tests/e2e/desk-site";
+import { expect, expectAccessible, projectPath, test } from "#tests/e2e/desk-site";
 
 test.use({ viewport: { width: 1440, height: 900 } });
 test.describe.configure({ mode: "serial" });
-
-async function expectAccessible(page: Page): Promise<void> {
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
-}
 
 const sheet = `${projectPath}/requirements`;
 

@@ -3,7 +3,8 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { createServer, type AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { test as base, type Page } from "@playwright/test";
+import AxeBuilder from "@axe-core/playwright";
+import { expect, test as base, type Page } from "@playwright/test";
 import type { Instant } from "#lib/domain/instant";
 import { openHouse } from "#lib/services/house";
 import { openSession } from "#lib/services/sign-in";
@@ -49,6 +50,14 @@ async function serve(dataDir: string): Promise<{ server: ChildProcess; url: stri
   });
 }
 
+/** Opens a session of a person on a site. */
+export async function sessionToken({ dataDir }: Pick<Site, "dataDir">, who: string): Promise<string> {
+  const house = openHouse(dataDir);
+  const { token } = await openSession(house, who, "journey");
+  await house.db.close();
+  return token;
+}
+
 /**
  * Tests on a site of their own, made in an empty data folder and served for as long as a worker lives. Its clock goes on
  * from its last record.
@@ -72,9 +81,7 @@ export function siteTest({ make, password }: { make: (dataDir: string) => Promis
     baseURL: async ({ site }, use) => use(site.url),
     signInAs: async ({ site, page: own }, use) => {
       await use(async (who, page = own) => {
-        const house = openHouse(site.dataDir);
-        const { token } = await openSession(house, who, "journey");
-        await house.db.close();
+        const token = await sessionToken(site, who);
         await page.context().addCookies([{ name: "lastlook-session", value: token, url: site.url }]);
       });
     },
@@ -82,3 +89,8 @@ export function siteTest({ make, password }: { make: (dataDir: string) => Promis
 }
 
 export { expect } from "@playwright/test";
+
+/** Nothing on the page stands in the way of somebody who cannot see it, or use a mouse. */
+export async function expectAccessible(page: Page, where?: string): Promise<void> {
+  expect((await new AxeBuilder({ page }).analyze()).violations, where).toEqual([]);
+}

@@ -1,29 +1,22 @@
-import { createHash, randomUUID } from "node:crypto";
+import { randomUUID } from "node:crypto";
 import { readdir } from "node:fs/promises";
 import { request } from "node:http";
 import { connect } from "node:net";
 import path from "node:path";
 import type { APIResponse } from "@playwright/test";
 import sharp from "sharp";
+import { sha256 } from "#lib/records/canonical";
 import { openHouse } from "#lib/services/house";
-import { openSession } from "#lib/services/sign-in";
 import { withExif } from "#seed/photo/exif";
 import { CODE } from "#tests/services/crew-project";
 import { expect, projectPath, test, type Site } from "#tests/e2e/crew-site";
+import { sessionToken } from "#tests/e2e/site";
 
 const BOMBS = 20;
 /** Shares of a photo after which its sender is gone; the last byte alone may be missing. */
 const CUTS = [0, 0.0004, 0.013, 0.21, 0.37, 0.5, 0.618, 0.83, 0.97, 0.9999] as const;
 
-const sha256 = (bytes: Uint8Array): string => createHash("sha256").update(bytes).digest("hex");
 const place = (id: string) => `/api/v1/projects/${CODE}/points/pile-02-A/8/photos?subject=clamp&id=${id}`;
-
-async function tokenOf(site: Site): Promise<string> {
-  const house = openHouse(site.dataDir);
-  const { token } = await openSession(house, "crew", "upload");
-  await house.db.close();
-  return token;
-}
 
 /** Everything that a receipt leaves: rows, entries of the log, files of any kind. */
 async function onRecord({ dataDir }: Site): Promise<{ photos: number; entries: number; files: string[] }> {
@@ -60,7 +53,7 @@ function send(site: Site, token: string, id: string, body: Buffer): Promise<numb
 }
 
 test("an upload that breaks off anywhere leaves nothing, and the same photo is taken whole afterwards", async ({ site, request: browser }) => {
-  const token = await tokenOf(site);
+  const token = await sessionToken(site, "crew");
   const noise = { type: "gaussian" as const, mean: 128, sigma: 30 };
   const picture = await sharp({ create: { width: 2000, height: 1500, channels: 3, background: "#777", noise } }).jpeg().toBuffer();
   const photo = withExif(picture, { dateTimeOriginal: "2027:01:08 07:05:00", offset: "-04:00", make: "Cove", model: "One" });
@@ -84,7 +77,7 @@ async function squares(side: number, count: number): Promise<Buffer[]> {
 }
 
 test("twenty files that unfold to too many megapixels leave nothing, and pages answer while they and the largest allowed come in", async ({ site, page, signInAs }) => {
-  const token = await tokenOf(site);
+  const token = await sessionToken(site, "crew");
   await signInAs("crew");
   await page.goto(projectPath);
   const [bombs, largest] = await Promise.all([squares(16_000, BOMBS), squares(10_900, 10)]);

@@ -1,6 +1,7 @@
 import { shown, shownDigits, written, type Figure } from "#lib/domain/estimate/figure";
 import { lengthOf, mm } from "#lib/domain/estimate/jacket-estimate";
 import { cutList, cutListByLot, type CutList, type Piece, type Roll } from "#lib/domain/estimate/nesting";
+import { many } from "#lib/domain/many";
 import type { PileEstimate } from "#lib/domain/estimate/pile-estimate";
 import { batchPlan } from "#lib/domain/estimate/resin";
 
@@ -211,7 +212,3 @@ function pieceLines(piles: readonly PileToOrder[]): OrderLine[] {
 }
 
 const PIECES = ["Bars", "Anchor resin", "Spacers", "Shear clamps", "Lag connectors", "Tie sets"];
-
-export function many(count: number, one: string, more = `${one}s`): string {
-  return `${count} ${count === 1 ? one : more}`;
-}

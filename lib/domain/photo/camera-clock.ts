@@ -1,7 +1,7 @@
 import type { Instant } from "#lib/domain/instant";
 import { SECOND } from "#lib/domain/instant";
 import { readCamera } from "#lib/domain/photo/camera-time";
-import { sortReferences } from "#lib/domain/photo/camera-series";
+import { sortReferences, type Sorted } from "#lib/domain/photo/camera-series";
 import { offsetText, wallIso } from "#lib/domain/photo/capture-time";
 import type { PhotoClaims } from "#lib/domain/photo/claims";
 import { clockRun, runReading } from "#lib/domain/photo/clock-run";
@@ -178,7 +178,10 @@ export function cameraClock(
   references: readonly CameraReference[],
   { limits = PHOTO_LIMIT_DEFAULTS, minimum = FEWEST_REFERENCES }: { readonly limits?: PhotoLimits; readonly minimum?: number } = {},
 ): CameraClock | null {
-  const { runs: sorted, dropped } = sortReferences(references, limits);
+  return clockOfSorted(sortReferences(references, limits), limits, minimum);
+}
+
+function clockOfSorted({ runs: sorted, dropped }: Sorted, limits: PhotoLimits, minimum: number): CameraClock | null {
   const runs = sorted.map((samples) => clockRun(samples, { limits, minimum, fewest: FEWEST_REFERENCES }));
   const last = runs.findLast(({ firm }) => firm);
   if (last === undefined) return null;
@@ -204,7 +207,17 @@ export function exposures(references: readonly CameraReference[]): number {
  * than the camera's others allow. One that is ahead of them is not: a fix is never newer than the exposure.
  */
 export function staleGps(references: readonly CameraReference[], limits: PhotoLimits = PHOTO_LIMIT_DEFAULTS): ReadonlySet<string> {
-  return new Set(sortReferences(references, limits).dropped.filter(({ stale }) => stale).map(({ reference }) => reference.photo));
+  return staleOfSorted(sortReferences(references, limits));
+}
+
+function staleOfSorted({ dropped }: Sorted): ReadonlySet<string> {
+  return new Set(dropped.filter(({ stale }) => stale).map(({ reference }) => reference.photo));
+}
+
+/** What a camera's own photos tell of it: {@link cameraClock} and {@link staleGps}, from references that are sorted once, as they may be many. */
+export function cameraSeries(references: readonly CameraReference[], limits: PhotoLimits): { readonly clock: CameraClock | null; readonly stale: ReadonlySet<string> } {
+  const sorted = sortReferences(references, limits);
+  return { clock: clockOfSorted(sorted, limits, FEWEST_REFERENCES), stale: staleOfSorted(sorted) };
 }
 
 /**

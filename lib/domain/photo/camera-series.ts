@@ -7,7 +7,7 @@ import type { PhotoLimits } from "#lib/domain/photo/limits";
 
 const RANK: Record<CameraSource, number> = { "phone clock": 0, "GPS time": 1, "clock page": 2 };
 
-interface Sorted {
+export interface Sorted {
   /** By true time; each with at least one sample. */
   readonly runs: readonly (readonly Sample[])[];
   readonly dropped: readonly DroppedReference[];
@@ -21,19 +21,8 @@ interface Segment {
 
 type Drop = (sample: { readonly reference: CameraReference }, why: string, stale?: boolean) => void;
 
-// A camera's clock and its old GPS times are both asked of the same references, and those may be many.
-const sorted = new WeakMap<readonly CameraReference[], { limits: PhotoLimits; result: Sorted }>();
-
 /** Sorts a camera's references into runs and says of each that does not count why. */
 export function sortReferences(references: readonly CameraReference[], limits: PhotoLimits): Sorted {
-  const before = sorted.get(references);
-  if (before?.limits === limits) return before.result;
-  const result = sortAnew(references, limits);
-  sorted.set(references, { limits, result });
-  return result;
-}
-
-function sortAnew(references: readonly CameraReference[], limits: PhotoLimits): Sorted {
   const dropped: DroppedReference[] = [];
   const drop: Drop = ({ reference }, why, stale = false) => void dropped.push({ reference, why, stale });
   const limitMs = limits.driftSeconds * SECOND;

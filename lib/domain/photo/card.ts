@@ -1,4 +1,5 @@
 import { MINUTE, SECOND, type Instant } from "#lib/domain/instant";
+import { many } from "#lib/domain/many";
 import type { PlaceVerdict } from "#lib/domain/photo/verdict";
 
 /** One photo of a camera card, as far as it is known what it says. */
@@ -117,7 +118,7 @@ function reasonsOf(photos: readonly CardPhoto[], { pile, tagged, candidates, pro
   const reasons: CardReason[] = [];
   const of = `in ${tagged} of ${photos.length}`;
   const mark = pile === null ? null : markOf(pile);
-  if (pile === null) reasons.push({ mark: "tell", words: `no tag read in ${photos.length} ${photos.length === 1 ? "photo" : "photos"}` });
+  if (pile === null) reasons.push({ mark: "tell", words: `no tag read in ${many(photos.length, "photo")}` });
   else reasons.push(mark === null ? { mark: "tell", words: `tag of another project read ${of}` } : { mark: "tag", words: `tag ${mark} read ${of}` });
 
   const undated = photos.filter(({ hypotheses }) => hypotheses.length === 0).length;

@@ -1,6 +1,7 @@
 "use client";
 
 import { Children, useActionState, useState, type ReactNode } from "react";
+import { many } from "#lib/domain/many";
 import { ErrorSummary } from "../../../_ui/error-summary";
 import type { FormAction } from "../action-form";
 
@@ -52,7 +53,7 @@ function GroupChoice({ group: { letter, photos, proposal, candidates }, open }: 
   return (
     <div className="card-choice">
       <fieldset className="choice choice-row">
-        <legend className="hide">Group {letter}, {photos.length} {photos.length === 1 ? "photo" : "photos"}</legend>
+        <legend className="hide">Group {letter}, {many(photos.length, "photo")}</legend>
         <div className="options">
           {proposal && <Radio letter={letter} value="take" choose={setChoice}>take {photos.length}</Radio>}
           {offered.map(({ value, label }) => <Radio key={value} letter={letter} value={`to:${value}`} choose={setChoice}>{label}</Radio>)}

@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { useState, type ChangeEvent, type DragEvent } from "react";
+import { many } from "#lib/domain/many";
 import { fileSha256, sendFile } from "../point/entry/upload";
 
 interface Failed {
@@ -66,7 +67,7 @@ export function CardUpload({ project }: { project: string }) {
       </div>
       {progress && (
         <p role="status">
-          {progress.done} of {progress.total} here{progress.known > 0 && `, ${progress.known} ${progress.known === 1 ? "was" : "were"} here already`}{progress.failed.length > 0 && `, ${progress.failed.length} not taken`}.
+          {progress.done} of {progress.total} here{progress.known > 0 && `, ${many(progress.known, "was", "were")} here already`}{progress.failed.length > 0 && `, ${progress.failed.length} not taken`}.
         </p>
       )}
       {progress && progress.failed.length > 0 && <ul className="card-failed" role="alert">{progress.failed.map(({ name, message }) => <li key={name}><b>{name}</b> {message}</li>)}</ul>}

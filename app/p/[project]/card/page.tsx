@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import { many } from "#lib/domain/many";
 import type { CardReason } from "#lib/domain/photo/card";
 import { openPage } from "#lib/edge/page";
 import { cardDay, cardView, type CardGroupView, type CardShot, type CardView } from "#lib/services/card-view";
@@ -49,7 +50,7 @@ export default async function CardPage({ params }: Props) {
 
 function leadOf({ total, proposed, unsure, staying }: CardView): string {
   if (total === 0) return "Photos from a camera, put to their points in one go.";
-  return [`${total} photo${total === 1 ? "" : "s"}: ${proposed} proposed`, unsure > 0 && `${unsure} ${unsure === 1 ? "needs" : "need"} you`, staying > 0 && `${staying} ${staying === 1 ? "stays" : "stay"} out`].filter(Boolean).join(", ") + ".";
+  return [`${many(total, "photo")}: ${proposed} proposed`, unsure > 0 && `${many(unsure, "needs", "need")} you`, staying > 0 && `${many(staying, "stays", "stay")} out`].filter(Boolean).join(", ") + ".";
 }
 
 function noteOf(view: CardView, zone: string): string {

@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { inUnit, shown, shownDigits, written, writtenDigits } from "#lib/domain/estimate/figure";
-import { many } from "#lib/domain/estimate/order-list";
+import { many } from "#lib/domain/many";
 import { largestBatchKg } from "#lib/domain/estimate/resin";
 import { potLifeMinutes } from "#lib/domain/estimate/pot-life";
 import { openPage } from "#lib/edge/page";

@@ -1,5 +1,6 @@
 import { oneBatchWords, shown, shownBeside, shownDigits } from "#lib/domain/estimate/figure";
-import { many, type OrderLine } from "#lib/domain/estimate/order-list";
+import type { OrderLine } from "#lib/domain/estimate/order-list";
+import { many } from "#lib/domain/many";
 import type { EstimateGroup, EstimateView } from "#lib/services/estimate-view";
 import { TableFrame } from "../../../_ui/table";
 

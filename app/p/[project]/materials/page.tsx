@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import type { Metadata } from "next";
 import { can } from "#lib/domain/access/can";
 import { siteTime } from "#lib/domain/clock/site-time";
+import { many } from "#lib/domain/many";
 import { UNIT_SYMBOLS } from "#lib/domain/quantity/unit";
 import { listRevisions } from "#lib/db/project";
 import { registerView, type DateState, type RegisterRow, type RegisterView } from "#lib/services/register-view";
@@ -44,7 +45,6 @@ function leadOf({ lots, instruments }: RegisterView): string {
     [count(instruments, "soon"), "due soon"],
     [count(lots, "soon"), "ending soon"],
   ].filter(([number]) => number !== 0).map(([number, word]) => `${number} ${word}`);
-  const many = (number: number, word: string): string => `${number} ${word}${number === 1 ? "" : "s"}`;
   return `${many(lots.length, "lot")}, ${many(instruments.length, "instrument")}${said.length > 0 ? `: ${said.join(", ")}` : ", all in date"}`;
 }
 
