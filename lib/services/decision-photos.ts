@@ -1,5 +1,5 @@
 import { formatWhen } from "#lib/domain/clock/site-time";
-import type { Instant } from "#lib/domain/instant";
+import { MINUTE, type Instant } from "#lib/domain/instant";
 import { cameraInstant } from "#lib/domain/photo/camera-instant";
 import type { Question, JudgedPhoto } from "#lib/domain/point/question";
 import type { PlanLine } from "#lib/domain/plan/plan";
@@ -47,7 +47,7 @@ export function photoViews(sheet: Sheet, line: PlanLine, { photos }: Standing, g
     label: labels.get(view.photo.id) ?? view.subject,
     at: view.derived.instant ?? view.derived.hypotheses[0] ?? null,
     uncertaintyMs: (view.derived.uncertaintySeconds ?? 0) * 1_000,
-    cameraAt: cameraInstant(view.derived, sheet.project.zone),
+    cameraAt: cameraInstant(view.derived, sheet.project.zone, MINUTE), // less lies on the photo itself
     windowFrom: view.window.from,
     windowTo: view.window.to,
     windowClosed: view.window.to !== view.photo.receivedAt,

@@ -27,6 +27,7 @@ import { readyViews, type ReadyView } from "#lib/services/ready-photo";
 import { loadDraft } from "#lib/services/save-draft";
 import { dayOf, getLine, type Sheet } from "#lib/services/sheet";
 import { unsentDocuments, unsentPhotos, type RawSubmission } from "#lib/services/submit-point";
+import { sizeWords } from "#lib/services/words";
 
 export interface OptionView {
   id: string;
@@ -124,7 +125,7 @@ export async function entryView(tx: Tx, asking: Asking, sheet: Sheet, lineId: st
     })),
     documents: line.documents.map(({ id, name, required }) => ({
       id, name, required,
-      received: documents.filter(({ use }) => use === id).map((one) => ({ id: one.id, title: one.title, words: `${(one.bytes / 1e6).toFixed(1)} MB, received ${whenNear(one.receivedAt, sheet.project.zone, sheet.at)}` })),
+      received: documents.filter(({ use }) => use === id).map((one) => ({ id: one.id, title: one.title, words: `${sizeWords(one.bytes)}, received ${whenNear(one.receivedAt, sheet.project.zone, sheet.at)}` })),
     })),
     writing,
     keptAt: savedAt === null ? null : whenNear(savedAt, sheet.project.zone, sheet.at),

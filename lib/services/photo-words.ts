@@ -3,6 +3,7 @@ import type { TimeBasis } from "#lib/domain/photo/derived-instant";
 import { fileVerdict } from "#lib/domain/photo/file-verdict";
 import type { FileVerdict, OrderVerdict, PlaceVerdict, StreakVerdict, TagVerdict } from "#lib/domain/photo/verdict";
 import { secondsWriter, type PhotoView } from "#lib/services/evidence";
+import { sizeWords } from "#lib/services/words";
 
 /** What a photo's time rests on, after "taken 15:41:07 ± 2 s, ". */
 export const BASIS_WORDS: Record<TimeBasis, string> = {
@@ -56,7 +57,7 @@ export function photoWords({ photo, derived, order, place, flags, tag, streaks }
     place: place.verdict,
     placeWords: place.distanceM === null ? "the file and the phone give none" : `${Math.round(place.distanceM)} m from the middle of the site, ± ${Math.round(2 * (place.errorM ?? 0))} m`,
     file: file.verdict,
-    fileWords: `${file.verdict === "original" ? "" : `${file.words}; `}${(photo.bytes / 1e6).toFixed(1)} MB ${photo.mediaType.replace("image/", "").toUpperCase()}, as it was sent`,
+    fileWords: `${file.verdict === "original" ? "" : `${file.words}; `}${sizeWords(photo.bytes)} ${photo.mediaType.replace("image/", "").toUpperCase()}, as it was sent`,
     tag: tag.verdict,
     tagWords: tag.words,
     beingRead: photo.codes === null && photo.preview === "made",

@@ -37,3 +37,8 @@ export function markWords(marks: readonly string[], inOrder: readonly { mark: st
   });
   return [...known, ...marks.filter((mark) => !inOrder.some((pile) => pile.mark === mark))].join(", ");
 }
+
+/** "4.2 MB", "38 kB". */
+export function sizeWords(bytes: number): string {
+  return bytes >= 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.ceil(bytes / 1e3)} kB`;
+}

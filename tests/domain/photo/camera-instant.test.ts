@@ -25,6 +25,12 @@ it("is held against the uncertainty of the instant, and against a second at the 
   expect(of("2026:12:02 08:00:03", { uncertaintySeconds: null })).toBe(AT + 3 * SECOND);
 });
 
+it("is held against what is asked for at the least", () => {
+  const shown = { instant: AT, uncertaintySeconds: 2 };
+  expect(cameraInstant({ ...shown, cameraSays: "2026:12:02 08:00:03" }, ZONE, MINUTE)).toBeNull();
+  expect(cameraInstant({ ...shown, cameraSays: "2026:12:02 08:07:30" }, ZONE, MINUTE)).toBe(AT + 7.5 * MINUTE);
+});
+
 it("is no correction where the clocks show the same time a second time", () => {
   for (const offset of ["-03:00", "-04:00"]) expect(of("2026:11:01 01:30:00", { instant: Date.parse(`2026-11-01T01:30:00${offset}`) })).toBeNull();
 });

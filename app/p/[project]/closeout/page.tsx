@@ -5,6 +5,7 @@ import { formatWhen } from "#lib/domain/clock/site-time";
 import { findPile, listAcceptances } from "#lib/db/pile";
 import { closeoutView, type CloseoutView } from "#lib/services/closeout-view";
 import { roundView } from "#lib/services/round-view";
+import { sizeWords } from "#lib/services/words";
 import { openPage, type PageContext } from "#lib/edge/page";
 import { Block } from "../../../_ui/block";
 import { Empty } from "../../../_ui/empty";
@@ -128,10 +129,6 @@ function Issued({ issue: one, last, zone }: { issue: CloseoutView["issues"][numb
       </div>
     </Block>
   );
-}
-
-function sizeWords(bytes: number): string {
-  return bytes >= 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.ceil(bytes / 1e3)} kB`;
 }
 
 function CheckWithoutUs({ issue: { number, kind, sha256 }, project }: { issue: CloseoutView["issues"][number]; project: string }) {
